@@ -1,0 +1,22 @@
+//! Pressroom arithmetic: pure functions, and the catalogue of them.
+//!
+//! May import `ground` and `measure`. Every function takes and returns SI
+//! values (lengths in metres, shares as fractions); its documentation gives
+//! the units, the valid range and the source. The [`Calculation`] beside it is
+//! data: parameters, ranges, kind of quantity, usual wrong turns and, where
+//! there is one, the expansion as formula text.
+//!
+//! ```
+//! use gearside::trade::calculation;
+//! let wet_film = calculation("wet_film").unwrap();
+//! // 3.8 BCM/in² at 25 % release, in metres.
+//! let film = (wet_film.compute)(&[5.890_011_78e-6, 0.25]);
+//! assert!((film - 1.472_502_945e-6).abs() < 1e-15);
+//! ```
+
+mod catalogue;
+pub mod film;
+mod kind;
+
+pub use catalogue::{CATALOGUE, Calculation, Outcome, Parameter, Topic, UsualTurn, calculation};
+pub use kind::{KindOfQuantity, Leeway};

@@ -6,10 +6,26 @@
 //!
 //! | floor | room | one sentence |
 //! |---|---|---|
-//! | 0 | [`ground`] | what every room stands on: faults with a place, ids, decimal rounding, files written whole |
-//! | 1 | [`measure`] | units with dimensions, quantities, reading what a person typed |
-//! | 2 | [`trade`] | pressroom arithmetic and the catalogue of it |
+//! | 0 | [`ground`] | what every room stands on: faults with a place, ids, decimal rounding, files and folders written whole |
+//! | 1 | [`measure`] | units with dimensions, quantities, reading what a person typed, writing what a person reads |
+//! | 2 | [`trade`] | pressroom arithmetic: pure functions, each with units, range, source; the catalogue of them |
+//! | 3 | [`formula`] | parse, dimension-check, evaluate and typeset expressions over the catalogue |
+//! | 4 | [`prose`] | author text: Markdown, mathematics, names filled in; safe HTML comes out |
+//! | 5 | [`programme`] | curriculum, plan and question banks: the YAML model and its loading |
+//! | 6 | [`pull`] | a seeded pull turns an exercise into numbers, working, key and wrong turns |
+//! | 8 | [`marking`] | an answer against a key: leeway, wrong turns, order credit |
+//! | 9 | [`proof`] | what makes a bank fit for use |
+//! | 12 | [`pages`] | minijinja and the pages it fills |
+//! | 13 | [`cli`] | one file per command; the only room that prints |
 
+pub mod cli;
+pub mod formula;
 pub mod ground;
+pub mod marking;
 pub mod measure;
+pub mod pages;
+pub mod programme;
+pub mod proof;
+pub mod prose;
+pub mod pull;
 pub mod trade;

@@ -1,1 +1,5 @@
-fn main() {}
+//! The `gearside` command.
+
+fn main() -> std::process::ExitCode {
+    gearside::cli::run()
+}

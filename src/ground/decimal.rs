@@ -69,6 +69,12 @@ impl Decimal {
         self.places
     }
 
+    /// A tenth of a one in the last place: one place finer than this step.
+    #[must_use]
+    pub fn finer(self) -> Self {
+        Self { digits: 1, places: (self.places + 1).min(MOST_PLACES) }
+    }
+
     /// Whether it is above zero.
     #[must_use]
     pub fn is_positive(self) -> bool {

@@ -11,6 +11,7 @@
 
 mod decimal;
 mod fault;
+pub mod files;
 mod id;
 
 pub use decimal::Decimal;

@@ -178,29 +178,78 @@ const NAMED: &[((i8, i8, i8), &str, &str)] = &[
     ((2, 1, -3), "a power", "kW"),
     ((0, 1, -1), "a mass per time", "kg/h"),
     ((3, 0, -1), "a volume per time", "L/min"),
+    ((-2, 0, 0), "a number per area", "1/cm²"),
+    ((1, 0, -2), "an acceleration", "m/s²"),
+    ((2, 0, -2), "an energy per mass", "kJ/kg"),
 ];
 
 impl fmt::Display for Dimension {
     /// The dimension in words with its usual unit: `a length, mm`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if let Some(cup) = self.cup {
-            return write!(f, "seconds of a flow cup, s ({})", cup.name());
-        }
-        match (self.temperature, self.angle) {
-            (1, 0) if self.length == 0 && self.mass == 0 && self.time == 0 => return f.write_str("a temperature, °C"),
-            (0, 1) if self.length == 0 && self.mass == 0 && self.time == 0 => return f.write_str("an angle, °"),
-            (0, 0) => {}
-            _ => return self.write_exponents(f),
-        }
-        match NAMED.iter().find(|(key, ..)| *key == (self.length, self.mass, self.time)) {
-            Some((_, words, "")) => f.write_str(words),
-            Some((_, words, usual)) => write!(f, "{words}, {usual}"),
-            None => self.write_exponents(f),
+        match self.named() {
+            Some((words, "")) => f.write_str(words),
+            Some((words, usual)) => write!(f, "{words}, {usual}"),
+            None => match self.cup {
+                Some(cup) => write!(f, "seconds of a flow cup, s ({})", cup.name()),
+                None => self.write_exponents(f),
+            },
         }
     }
 }
 
 impl Dimension {
+    /// The dimension in words, without a unit: `a length`, `seconds of the
+    /// Zahn 2 cup`.
+    ///
+    /// ```
+    /// use gearside::measure::{Cup, Dimension};
+    /// assert_eq!(Dimension::LENGTH.words(), "a length");
+    /// assert_eq!(Dimension::cup(Cup::Zahn2).words(), "seconds of the Zahn 2 cup");
+    /// assert_eq!(Dimension::of(4, 0, 0).words(), "a quantity in m^4");
+    /// ```
+    #[must_use]
+    pub fn words(self) -> String {
+        match (self.named(), self.cup) {
+            (Some((words, _)), _) => words.to_owned(),
+            (None, Some(cup)) => format!("seconds of the {} cup", cup.name()),
+            (None, None) => self.to_string(),
+        }
+    }
+
+    /// A short text that is the same for equal dimensions only: the exponents,
+    /// or the cup.
+    ///
+    /// ```
+    /// use gearside::measure::{Cup, Dimension};
+    /// assert_eq!(Dimension::of(1, 0, -1).key(), "1,0,-1,0,0");
+    /// assert_eq!(Dimension::cup(Cup::Zahn2).key(), "Zahn 2");
+    /// ```
+    #[must_use]
+    pub fn key(self) -> String {
+        match self.cup {
+            Some(cup) => cup.name().to_owned(),
+            None => format!("{},{},{},{},{}", self.length, self.mass, self.time, self.temperature, self.angle),
+        }
+    }
+
+    /// The words and the usual unit, for dimensions that have a name.
+    fn named(self) -> Option<(&'static str, &'static str)> {
+        if self.cup.is_some() {
+            return None;
+        }
+        if self == Self::TEMPERATURE {
+            return Some(("a temperature", "°C"));
+        }
+        if self == Self::ANGLE {
+            return Some(("an angle", "°"));
+        }
+        if (self.temperature, self.angle) != (0, 0) {
+            return None;
+        }
+        let key = (self.length, self.mass, self.time);
+        NAMED.iter().find(|(named, ..)| *named == key).map(|(_, words, usual)| (*words, *usual))
+    }
+
     fn write_exponents(self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str("a quantity in")?;
         let parts =

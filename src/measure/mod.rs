@@ -15,8 +15,17 @@
 
 mod dimension;
 mod quantity;
+mod reading;
+mod scan;
+mod table;
+mod table_json;
 mod units;
+mod writing;
 
 pub use dimension::{Cup, Dimension};
 pub use quantity::{Quantity, QuantityFault};
-pub use units::{UNITS, Unit, UnknownUnit, unit, unit_where};
+pub use reading::{Reading, read};
+pub use table::UNITS;
+pub use table_json::reading_table_json;
+pub use units::{Unit, UnknownUnit, unit, unit_where};
+pub use writing::{DecimalMark, fraction, number, quantity};

@@ -1,23 +1,31 @@
-//! The one table of units: names, spellings, dimensions, exact factors.
+//! What a unit is, and finding one by what people write.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use super::dimension::Dimension;
+use super::table::UNITS;
 use crate::ground::nearest_name;
 
 /// One unit. `si = value × factor + offset`.
+///
+/// ```
+/// use gearside::measure::unit;
+/// let mil = unit("mil").unwrap();
+/// assert_eq!(mil.name, "mil");
+/// assert!((mil.to_si(1.0) - 25.4e-6).abs() < 1e-18);
+/// ```
 #[derive(Debug, PartialEq)]
 pub struct Unit {
-    /// How it is printed.
+    /// How it is printed; no two units have the same name.
     pub name: &'static str,
     /// Other ways people type it.
     pub spellings: &'static [&'static str],
     /// What it measures.
     pub dimension: Dimension,
-    /// SI units in one of it.
+    /// SI units in one of it; above 0.
     pub factor: f64,
-    /// SI value of its zero: not 0 only for °C and °F read as points.
+    /// SI value of its zero: not 0 only for °C and °F, which are points on a scale.
     pub offset: f64,
 }
 
@@ -39,56 +47,84 @@ impl Unit {
     pub fn difference_from_si(&self, si: f64) -> f64 {
         si / self.factor
     }
+
+    /// Whether it is a point on a scale (°C, °F) rather than an amount.
+    #[must_use]
+    pub fn is_point(&self) -> bool {
+        self.offset > 0.0
+    }
+
+    /// A value of this unit in another one; `None` if the two measure
+    /// different things, or if `value` is a temperature difference (K, F°) and
+    /// `to` a point. A °C or °F where a difference is wanted is taken as one.
+    ///
+    /// ```
+    /// use gearside::measure::unit;
+    /// let u = |name| unit(name).unwrap();
+    /// assert_eq!(u("ft").convert(2.0, u("ft")), Some(2.0));
+    /// assert!((u("°F").convert(68.0, u("°C")).unwrap() - 20.0).abs() < 1e-9);
+    /// assert!((u("°F").convert(9.0, u("K")).unwrap() - 5.0).abs() < 1e-9);
+    /// assert_eq!(u("K").convert(9.0, u("°C")), None);
+    /// assert_eq!(u("s (Zahn 2)").convert(30.0, u("s")), None);
+    /// ```
+    #[must_use]
+    pub fn convert(&self, value: f64, to: &Self) -> Option<f64> {
+        if self.name == to.name {
+            // Through SI and back would cost the last digit.
+            return Some(value);
+        }
+        if self.dimension != to.dimension || (to.is_point() && !self.is_point()) {
+            return None;
+        }
+        if self.is_point() && !to.is_point() {
+            return Some(to.difference_from_si(value * self.factor));
+        }
+        Some(to.from_si(self.to_si(value)))
+    }
+
+    /// What it measures, in words: `a length`, `a volume per area`, `seconds
+    /// of the Zahn 2 cup`. Finer than the dimension, which cannot tell a dose
+    /// from a tension.
+    ///
+    /// ```
+    /// use gearside::measure::unit;
+    /// assert_eq!(unit("mJ/cm²").unwrap().kind(), "an energy per area");
+    /// assert_eq!(unit("PLI").unwrap().kind(), "a force per width");
+    /// ```
+    #[must_use]
+    pub fn kind(&self) -> String {
+        let words = match self.name {
+            "%" => "a share",
+            "points" => "a difference of shares",
+            "BCM/in²" | "cm³/m²" => "a volume per area",
+            "J/m²" | "mJ/cm²" | "J/cm²" => "an energy per area",
+            "PLI/mil" => "a force per width and gauge",
+            "K" | "F°" => "a temperature difference",
+            _ => return self.dimension.words(),
+        };
+        words.to_owned()
+    }
+
+    /// The name as it stands behind a bare 1: `tooth` for `teeth`.
+    #[must_use]
+    pub fn singular(&self) -> &'static str {
+        match self.name {
+            "points" => "point",
+            "teeth" => "tooth",
+            "impressions" => "impression",
+            "labels" => "label",
+            "turns" => "turn",
+            "full turns" => "full turn",
+            "repeats" => "repeat",
+            "divisions" => "division",
+            "parts" => "part",
+            "sheets" => "sheet",
+            "rolls" => "roll",
+            "dots" => "dot",
+            other => other,
+        }
+    }
 }
-
-/// The inch, exactly (international inch, 1959).
-const IN: f64 = 0.0254;
-/// The foot, exactly.
-const FT: f64 = 0.3048;
-/// The pound, exactly.
-const LB: f64 = 0.453_592_37;
-/// Standard gravity, exactly (3rd CGPM, 1901): makes a pound-force of a pound.
-const GRAVITY: f64 = 9.806_65;
-/// The US gallon, 231 cubic inches exactly.
-const GAL: f64 = 231.0 * IN * IN * IN;
-
-const fn plain(name: &'static str, spellings: &'static [&'static str], factor: f64) -> Unit {
-    Unit { name, spellings, dimension: Dimension::PLAIN, factor, offset: 0.0 }
-}
-
-const fn of(name: &'static str, spellings: &'static [&'static str], dimension: (i8, i8, i8), factor: f64) -> Unit {
-    Unit { name, spellings, dimension: Dimension::of(dimension.0, dimension.1, dimension.2), factor, offset: 0.0 }
-}
-
-/// Every unit the program knows.
-pub static UNITS: &[Unit] = &[
-    // plain numbers
-    plain("", &[], 1.0),
-    plain("%", &["percent", "pct", "per cent"], 0.01),
-    plain("points", &["point", "pp", "percentage points"], 0.01),
-    plain("teeth", &["tooth", "t"], 1.0),
-    plain("impressions", &["imp", "impression", "imps"], 1.0),
-    // length
-    of("m", &["metre", "metres", "meter", "meters"], (1, 0, 0), 1.0),
-    of("mm", &["millimetre", "millimetres", "millimeter", "millimeters"], (1, 0, 0), 1e-3),
-    of("µm", &["um", "micron", "microns", "micrometre", "micrometres"], (1, 0, 0), 1e-6),
-    of("in", &["inch", "inches", "\"", "″", "in."], (1, 0, 0), IN),
-    of("ft", &["foot", "feet", "'", "′"], (1, 0, 0), FT),
-    of("mil", &["mils", "thou"], (1, 0, 0), 0.001 * IN),
-    of("cm³/m²", &["cm3/m2", "cc/m2", "ml/m2"], (1, 0, 0), 1e-6),
-    of("BCM/in²", &["bcm/in2", "bcm", "bcm/sq in"], (1, 0, 0), 1e-15 / (IN * IN) * 1e6),
-    // the rest
-    of("lpi", &["lines/in", "l/in"], (-1, 0, 0), 1.0 / IN),
-    of("s", &["sec", "second", "seconds"], (0, 0, 1), 1.0),
-    of("min", &["minute", "minutes"], (0, 0, 1), 60.0),
-    of("ft/min", &["fpm"], (1, 0, -1), FT / 60.0),
-    of("m/min", &["mpm"], (1, 0, -1), 1.0 / 60.0),
-    of("kg", &["kilogram", "kilograms"], (0, 1, 0), 1.0),
-    of("lb", &["lbs", "#", "pound", "pounds"], (0, 1, 0), LB),
-    of("lbf", &["lb", "lbs", "#"], (1, 1, -2), LB * GRAVITY),
-    of("PLI", &["lbf/in", "lb/in"], (0, 1, -2), LB * GRAVITY / IN),
-    of("gal", &["gallon", "gallons", "us gal"], (3, 0, 0), GAL),
-];
 
 /// A unit name that is not in the table.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -113,20 +149,52 @@ static BY_SPELLING: LazyLock<BTreeMap<String, Vec<&'static Unit>>> = LazyLock::n
     map
 });
 
-/// A spelling without what people vary: case, spaces, `²` for `2`, `μ` (Greek) for `µ` (sign).
+/// A spelling without what people vary: case, spaces, brackets, `^2` and `²`,
+/// the two mu and the two delta, the many dots, dashes and degree signs, `per`
+/// for `/`, a full stop at the end.
 fn folded(text: &str) -> String {
-    text.chars()
-        .filter(|c| !c.is_whitespace())
-        .flat_map(char::to_lowercase)
-        .map(|c| match c {
-            '²' => '2',
-            '³' => '3',
-            'μ' => 'µ',
-            '·' | '*' | '⋅' => '.',
-            other => other,
-        })
-        .filter(|c| *c != '^')
-        .collect()
+    let text = text.trim().trim_end_matches('.');
+    let mut out = String::with_capacity(text.len());
+    for word in text.split_whitespace() {
+        if word.eq_ignore_ascii_case("per") {
+            out.push('/');
+        } else {
+            word.chars().flat_map(char::to_lowercase).for_each(|c| fold_one(c, &mut out));
+        }
+    }
+    out
+}
+
+/// Adds what a small letter or sign folds to.
+fn fold_one(c: char, out: &mut String) {
+    match c {
+        '^' | '(' | ')' => {}
+        '²' => out.push('2'),
+        '³' => out.push('3'),
+        '¹' => out.push('1'),
+        '½' => out.push_str(".5"),
+        'μ' => out.push('µ'),
+        '∆' => out.push('δ'),
+        '·' | '*' | '⋅' | '∙' | '•' | '×' | '-' | '−' | '–' | '⁻' | '‑' | '‐' => out.push('.'),
+        '′' | '’' | '‘' => out.push('\''),
+        '″' | '”' | '“' => out.push('"'),
+        '⁄' | '∕' => out.push('/'),
+        'º' | '˚' => out.push('°'),
+        other => out.push(other),
+    }
+}
+
+/// All units of that spelling, in table order; empty if there is none.
+pub(super) fn spelled(text: &str) -> &'static [&'static Unit] {
+    BY_SPELLING.get(&folded(text)).map_or(&[], Vec::as_slice)
+}
+
+/// The known name or spelling that looks most like `text`. Texts and names of
+/// one letter are left out: everything short looks like them.
+pub(super) fn near(text: &str) -> Option<&'static str> {
+    text.chars().nth(1)?;
+    let known = UNITS.iter().flat_map(|unit| std::iter::once(unit.name).chain(unit.spellings.iter().copied()));
+    nearest_name(text, known.filter(|name| name.chars().nth(1).is_some()))
 }
 
 /// The unit of that name or spelling; the first in the table if several share it.
@@ -149,10 +217,116 @@ pub fn unit(text: &str) -> Result<&'static Unit, UnknownUnit> {
 ///
 /// # Errors
 /// [`UnknownUnit`] if nothing is spelled so.
+///
+/// ```
+/// use gearside::measure::{Dimension, unit_where};
+/// let force = Dimension::of(1, 1, -2);
+/// assert_eq!(unit_where("lb", |unit| unit.dimension == force).unwrap().name, "lbf");
+/// assert_eq!(unit_where("lb", |_| true).unwrap().name, "lb");
+/// ```
 pub fn unit_where(text: &str, wanted: impl Fn(&Unit) -> bool) -> Result<&'static Unit, UnknownUnit> {
-    let list = BY_SPELLING.get(&folded(text)).ok_or_else(|| UnknownUnit {
-        text: text.to_owned(),
-        near: nearest_name(text, UNITS.iter().flat_map(|u| std::iter::once(u.name).chain(u.spellings.iter().copied()))),
-    })?;
-    Ok(list.iter().find(|unit| wanted(unit)).unwrap_or(&list[0]))
+    let list = spelled(text);
+    let first = list.first().ok_or_else(|| UnknownUnit { text: text.to_owned(), near: near(text) })?;
+    Ok(list.iter().find(|unit| wanted(unit)).unwrap_or(first))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_name_means_its_own_unit_and_no_two_are_alike() {
+        for known in UNITS {
+            assert_eq!(unit(known.name).unwrap().name, known.name);
+            assert!(known.factor > 0.0 && known.factor.is_finite() && known.offset >= 0.0, "{}", known.name);
+        }
+        let names: BTreeSet<&str> = UNITS.iter().map(|unit| unit.name).collect();
+        assert_eq!(names.len(), UNITS.len());
+    }
+
+    #[test]
+    fn every_cup_has_its_seconds_under_its_own_name() {
+        let cups: Vec<_> = UNITS.iter().filter_map(|unit| Some((unit, unit.dimension.cup?))).collect();
+        assert_eq!(cups.len(), 23, "Zahn 1-5, Shell 1-6 with two halves, Ford 1-5, DIN 4, ISO 3-6");
+        for (unit, cup) in cups {
+            assert_eq!(unit.name, format!("s ({})", cup.name()));
+        }
+    }
+
+    /// Spellings that several units share, each on purpose; the first is meant
+    /// unless another is wanted.
+    #[test]
+    fn shared_spellings_are_these_and_no_others() {
+        let shared: Vec<(String, Vec<&str>)> = BY_SPELLING
+            .iter()
+            .filter(|(_, list)| list.len() > 1)
+            .map(|(text, list)| (text.clone(), list.iter().map(|unit| unit.name).take(4).collect()))
+            .collect();
+        let cup_seconds = vec!["s", "s (Zahn 1)", "s (Zahn 2)", "s (Zahn 3)"];
+        let turns = vec!["turns", "full turns"];
+        let degrees = vec!["°", "K", "F°", "°C"];
+        let mut expected: Vec<(&str, Vec<&str>)> = vec![
+            ("#", vec!["lb", "lbf"]),
+            ("lb", vec!["lb", "lbf"]),
+            ("lbs", vec!["lb", "lbf"]),
+            ("pound", vec!["lb", "lbf"]),
+            ("pounds", vec!["lb", "lbf"]),
+            ("oz", vec!["oz", "ozf"]),
+            ("ounce", vec!["oz", "ozf"]),
+            ("ounces", vec!["oz", "ozf"]),
+            ("point", vec!["points", "pt"]),
+            ("points", vec!["points", "pt"]),
+            ("pts", vec!["points", "pt"]),
+            ("c°", vec!["K", "°C"]),
+            ("f°", vec!["F°", "°F"]),
+        ];
+        expected
+            .extend(["turn", "turns", "rev", "revs", "revolution", "revolutions"].map(|text| (text, turns.clone())));
+        expected.extend(["°", "deg", "degrees"].map(|text| (text, degrees.clone())));
+        expected.extend(["s", "sec", "secs", "second", "seconds"].map(|text| (text, cup_seconds.clone())));
+        expected.sort();
+        let shared: Vec<(&str, Vec<&str>)> =
+            shared.iter().map(|(text, names)| (text.as_str(), names.clone())).collect();
+        assert_eq!(shared, expected);
+    }
+
+    #[test]
+    fn spellings_are_folded() {
+        for (text, name) in [
+            ("Inches", "in"),
+            ("in.", "in"),
+            ("″", "in"),
+            ("µM", "µm"),
+            ("μm", "µm"),
+            ("BCM / in^2", "BCM/in²"),
+            ("cm^3/m^2", "cm³/m²"),
+            ("sq. in.", "in²"),
+            ("feet per minute", "ft/min"),
+            ("min⁻¹", "1/min"),
+            ("per min", "1/min"),
+            ("lb-in", "lbf·in"),
+            ("N*m", "N·m"),
+            ("mPa.s", "mPa·s"),
+            ("ºC", "°C"),
+            ("∆E", "ΔE"),
+            ("sec (Zahn #2)", "s (Zahn 2)"),
+            ("s shell 2.5", "s (Shell 2½)"),
+            ("DIN 4", "s (DIN 4 mm)"),
+            ("per cent", "%"),
+            ("lb/3000ft²", "lb/ream"),
+        ] {
+            assert_eq!(unit(text).unwrap().name, name, "{text}");
+        }
+    }
+
+    #[test]
+    fn an_unknown_unit_is_told_with_a_near_name() {
+        for (text, near) in
+            [("milz", Some("mil")), ("micrn", Some("micron")), ("zebra", None), ("x", None), ("?", None)]
+        {
+            let unknown = unit(text).unwrap_err();
+            assert_eq!((unknown.text.as_str(), unknown.near), (text, near));
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! The catalogue: each calculation registered once.
 
-use super::film;
 use super::kind::KindOfQuantity;
+use super::{cups, curing, distortion, film, register, repeat, tension, tone, viscosity, web};
 
 /// What a calculation is about; the order is the order of `work`'s list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -43,7 +43,7 @@ pub struct Parameter {
     pub name: &'static str,
     /// Its symbol in mathematics: a letter, perhaps `_` and an index.
     pub symbol: &'static str,
-    /// What it is, in a few words.
+    /// What it is, in a few words that follow "the".
     pub says: &'static str,
     /// The unit its range is given in; its dimension is what is accepted.
     pub unit: &'static str,
@@ -94,7 +94,8 @@ pub struct Calculation {
     pub parameters: &'static [Parameter],
     /// What it yields.
     pub outcome: Outcome,
-    /// The function: SI values in the order of `parameters`, an SI value out.
+    /// The function: SI values in the order of `parameters`, an SI value out;
+    /// not a number if the values are not as many as the parameters.
     pub compute: fn(&[f64]) -> f64,
     /// The same as formula text over the parameters, if it can be written so.
     pub expansion: Option<&'static str>,
@@ -104,11 +105,83 @@ pub struct Calculation {
     pub source: &'static str,
 }
 
-/// All calculations, by topic. (Each topic's file holds its own list.)
-pub static CATALOGUE: &[&[Calculation]] = &[film::CALCULATIONS];
+/// All calculations, by topic. (Each topic's file holds its own list; the flow
+/// cups have a file to themselves.)
+pub static CATALOGUE: &[&[Calculation]] = &[
+    film::CALCULATIONS,
+    repeat::CALCULATIONS,
+    distortion::CALCULATIONS,
+    web::CALCULATIONS,
+    tension::CALCULATIONS,
+    cups::CALCULATIONS,
+    viscosity::CALCULATIONS,
+    register::CALCULATIONS,
+    curing::CALCULATIONS,
+    tone::CALCULATIONS,
+];
 
 /// The calculation of that name.
+///
+/// ```
+/// use gearside::trade::calculation;
+/// assert_eq!(calculation("zahn_2").unwrap().parameters[0].unit, "s (Zahn 2)");
+/// assert!(calculation("zahn").is_none());
+/// ```
 #[must_use]
 pub fn calculation(name: &str) -> Option<&'static Calculation> {
     CATALOGUE.iter().flat_map(|list| list.iter()).find(|calculation| calculation.name == name)
 }
+
+// The entries are tables of data; these make one row of each.
+
+pub(super) const fn parameter(
+    name: &'static str,
+    symbol: &'static str,
+    says: &'static str,
+    unit: &'static str,
+    least: f64,
+    most: f64,
+) -> Parameter {
+    Parameter { name, symbol, says, unit, least, most }
+}
+
+pub(super) const fn outcome(
+    symbol: &'static str,
+    unit: &'static str,
+    kind: KindOfQuantity,
+    least: f64,
+    most: f64,
+) -> Outcome {
+    Outcome { symbol, unit, kind, least, most }
+}
+
+pub(super) const fn turn(name: &'static str, is: &'static str, because: &'static str) -> UsualTurn {
+    UsualTurn { name, is, because }
+}
+
+// From a slice of values to a function's arguments. The formula room counts
+// them beforehand; a wrong number here still must not panic.
+
+pub(super) fn one(values: &[f64], function: fn(f64) -> f64) -> f64 {
+    if let [a] = *values { function(a) } else { f64::NAN }
+}
+
+pub(super) fn two(values: &[f64], function: fn(f64, f64) -> f64) -> f64 {
+    if let [a, b] = *values { function(a, b) } else { f64::NAN }
+}
+
+pub(super) fn three(values: &[f64], function: fn(f64, f64, f64) -> f64) -> f64 {
+    if let [a, b, c] = *values { function(a, b, c) } else { f64::NAN }
+}
+
+pub(super) fn four(values: &[f64], function: fn(f64, f64, f64, f64) -> f64) -> f64 {
+    if let [a, b, c, d] = *values { function(a, b, c, d) } else { f64::NAN }
+}
+
+pub(super) fn five(values: &[f64], function: fn(f64, f64, f64, f64, f64) -> f64) -> f64 {
+    if let [a, b, c, d, e] = *values { function(a, b, c, d, e) } else { f64::NAN }
+}
+
+#[cfg(test)]
+#[path = "catalogue_tests.rs"]
+mod tests;

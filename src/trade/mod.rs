@@ -15,8 +15,20 @@
 //! ```
 
 mod catalogue;
+pub mod cups;
+pub mod curing;
+pub mod distortion;
 pub mod film;
 mod kind;
+mod leeway;
+pub mod register;
+mod remarks;
+pub mod repeat;
+pub mod tension;
+pub mod tone;
+pub mod viscosity;
+pub mod web;
 
 pub use catalogue::{CATALOGUE, Calculation, Outcome, Parameter, Topic, UsualTurn, calculation};
-pub use kind::{KindOfQuantity, Leeway};
+pub use kind::KindOfQuantity;
+pub use leeway::Leeway;

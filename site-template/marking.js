@@ -1,0 +1,49 @@
+// Compares what was read with the intervals that came with the page. Works nothing out.
+const Marking = (() => {
+  "use strict";
+
+  const holds = (interval, value) => interval.lo <= value && value <= interval.hi;
+  const plain = (verdict, because = [], says = "") => ({ verdict, because, says });
+
+  function nearestTurn(turns, value) {
+    let nearest = null;
+    for (const turn of turns) {
+      if (holds(turn, value) && (!nearest || Math.abs(turn.at - value) < Math.abs(nearest.at - value))) nearest = turn;
+    }
+    return nearest;
+  }
+
+  /** One reading against one part: {verdict, because, says}. */
+  function numeric(reading, part) {
+    if (reading.outcome !== "value") return plain(reading.outcome);
+    const value = reading.value;
+    if (holds({ lo: part.right[0], hi: part.right[1] }, value)) return plain("right");
+    const turn = nearestTurn(part.turns || [], value);
+    if (turn) return plain("turn", turn.because);
+    const general = (part.general || []).filter((one) => holds(one, value));
+    return general.length === 1 ? plain("general", [], general[0].says) : plain("wrong");
+  }
+
+  /** A given order of move numbers against the pairs of a pull. */
+  function order(given, pull) {
+    const place = (move) => (given.indexOf(move) === given.lastIndexOf(move) ? given.indexOf(move) : -1);
+    const kept = (pair) => place(pair.first) >= 0 && place(pair.first) < place(pair.then);
+    const broken = pull.pairs.flatMap((pair, index) => (kept(pair) ? [] : [index]));
+    const hold = broken.some((index) => pull.pairs[index].safety);
+    const all = pull.pairs.length;
+    const share = all === 0 ? 1 : Math.max(0, (2 * (all - broken.length)) / all - 1);
+    return { mark: hold ? 0 : share, kept: all - broken.length, pairs: all, broken, hold };
+  }
+
+  /** One pick. */
+  const one = (options, picked) => (options[picked] && options[picked].right ? 1 : 0);
+
+  /** Several ticks: right ticks less wrong ticks over the number right, at least 0. */
+  function some(options, picked) {
+    const right = options.filter((option) => option.right).length;
+    const ticked = picked.filter((index) => options[index].right).length;
+    return right === 0 ? 0 : Math.max(0, (2 * ticked - picked.length) / right);
+  }
+
+  return { numeric, order, one, some };
+})();

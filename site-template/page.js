@@ -1,0 +1,144 @@
+// Starts the page: exercises, register row, self-quiz, and what this tablet remembers.
+(() => {
+  "use strict";
+
+  const KINDS = { numeric: NumericExercise, order: OrderExercise, choose: ChooseExercise };
+  const STATES = { untried: "not tried", right: "right", turn: "a wrong turn", wrong: "wrong" };
+  const SURE = 5; // fewer goes than this say little
+
+  const byId = (id) => document.getElementById(id);
+  let exercises = [];
+  let quizMarked = false;
+  let ready = false;
+
+  function build() {
+    const words = Dom.json("words");
+    const sections = [...document.querySelectorAll('.exercise[data-kind]:not([data-mode="worked"])')];
+    return sections.map((section) => new KINDS[section.dataset.kind](section, words));
+  }
+
+  function drawRow() {
+    for (const one of exercises) {
+      const link = document.querySelector(`.row [data-for="${one.key}"]`);
+      if (!link) continue;
+      const state = one.quiz && !quizMarked ? "untried" : one.state;
+      link.dataset.state = state;
+      link.querySelector(".state").textContent = `, ${STATES[state]}`;
+    }
+    if (byId("so-far")) byId("so-far").textContent = soFar(exercises.filter((one) => !one.quiz));
+  }
+
+  function soFar(practice) {
+    const count = (state) => practice.filter((one) => one.state === state).length;
+    const tried = practice.length - count("untried");
+    const all = practice.length;
+    if (tried === 0) return `None of ${all} tried yet.`;
+    if (count("right") === all) return `${all} of ${all} right. Try the self-quiz.`;
+    return `${count("right")} of ${all} right; ${tried < Math.min(SURE, all) ? "not enough yet to be sure" : `${all - count("right")} to work on`}.`;
+  }
+
+  function keep() {
+    if (!ready) return;
+    drawRow();
+    const kept = Object.fromEntries(exercises.map((one) => [one.key, one.kept()]));
+    if (!Memory.write({ ...kept, quizMarked })) codeSays("This tablet keeps nothing: its storage is full or refused.");
+  }
+
+  // ---- the self-quiz: marked together, then each verdict appears ----
+
+  function markQuiz() {
+    const asked = exercises.filter((one) => one.quiz);
+    quizMarked = true;
+    for (const one of asked) markOne(one);
+    const right = asked.filter((one) => one.state === "right").length;
+    const blank = asked.filter((one) => one.state === "untried").length;
+    byId("score").textContent = `${right} of ${asked.length} right${blank ? `; ${blank} left blank` : ""}.`;
+    byId("fresh-quiz").hidden = false;
+    keep();
+  }
+
+  function markOne(one) {
+    one.state = "untried";
+    if (one.parts) one.parts.forEach((part) => one.mark(part));
+    else one.mark();
+    // A blank beside an answer that was marked is not right, but no go at all stays untried.
+    if (one.parts && one.state === "untried" && one.parts.some((part) => part.state)) one.state = "wrong";
+  }
+
+  function freshQuiz() {
+    quizMarked = false;
+    byId("score").textContent = "";
+    byId("fresh-quiz").hidden = true;
+    for (const one of exercises.filter((each) => each.quiz)) {
+      one.state = "untried";
+      one.freshNumbers();
+    }
+    byId("mark-quiz").focus({ preventScroll: true });
+    keep();
+  }
+
+  // ---- this tablet ----
+
+  const codeSays = (text) => {
+    byId("code-says").textContent = text;
+  };
+
+  function restore() {
+    const kept = Memory.read();
+    ready = false;
+    for (const one of exercises) one.restore(kept[one.key]);
+    ready = true;
+    if (kept.quizMarked === true && byId("mark-quiz")) markQuiz();
+    drawRow();
+  }
+
+  function remember() {
+    if (!Memory.use(byId("code").value)) return codeSays("Type a short code first: letters and digits.");
+    const found = Object.keys(Memory.read()).length > 0;
+    if (found) restore();
+    else keep();
+    return codeSays(`Remembered under ${Memory.code()} on this tablet${found ? "; your earlier marks are back" : ""}.`);
+  }
+
+  function clear() {
+    if (Memory.code() && !window.confirm(`Clear all marks kept under ${Memory.code()} on this tablet?`)) return;
+    Memory.clear();
+    quizMarked = false;
+    ready = false;
+    for (const one of exercises) one.reset();
+    ready = true;
+    if (byId("score")) byId("score").textContent = "";
+    if (byId("fresh-quiz")) byId("fresh-quiz").hidden = true;
+    byId("code").value = "";
+    codeSays("Cleared. Nothing is remembered here unless you type a short code.");
+    drawRow();
+  }
+
+  function openTablet() {
+    byId("remember").addEventListener("click", remember);
+    byId("clear").addEventListener("click", clear);
+    byId("code").addEventListener("keydown", (event) => {
+      if (event.key === "Enter") remember();
+    });
+    if (!Memory.open(document.body.dataset)) return;
+    byId("code").value = Memory.code();
+    codeSays(`Remembered under ${Memory.code()} on this tablet.`);
+    restore();
+  }
+
+  function start() {
+    document.documentElement.classList.add("scripted");
+    Reading.load(Dom.json("units"));
+    exercises = build();
+    for (const one of exercises) one.changed = keep;
+    ready = true;
+    if (byId("code")) openTablet();
+    if (byId("mark-quiz")) {
+      byId("mark-quiz").addEventListener("click", markQuiz);
+      byId("fresh-quiz").addEventListener("click", freshQuiz);
+    }
+    drawRow();
+  }
+
+  start();
+})();

@@ -1,0 +1,122 @@
+//! The command line as plain data.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// Training and assessment for pressroom apprentices.
+#[derive(Debug, Parser)]
+#[command(name = "gearside", version, about, arg_required_else_help = true, propagate_version = true)]
+#[command(after_help = "Example: gearside workbook     builds out/workbook/index.html from the built-in programme")]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    pub(super) common: Common,
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Common {
+    /// The programme's folder, with curriculum/ and question-banks/ (default: the working folder's, else the built-in programme)
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(super) programme: Option<PathBuf>,
+    /// Print results and faults as JSON
+    #[arg(long, global = true)]
+    pub(super) json: bool,
+    /// Print nothing but results and faults
+    #[arg(short, long, global = true)]
+    pub(super) quiet: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Start a programme folder to make your own
+    New(NewArguments),
+    /// Prove curriculum and banks fit for use
+    Prove(ProveArguments),
+    /// Build the practice workbooks and the instructor's keys
+    Workbook(WorkbookArguments),
+    /// Work one trade calculation with its steps and source
+    Work(WorkArguments),
+    /// Show one exercise with key, working and wrong turns, as text
+    Show(ShowArguments),
+    /// Print a completion script for a shell
+    #[command(after_help = "Example: gearside completions bash > ~/.local/share/bash-completion/completions/gearside")]
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page
+    #[command(after_help = "Example: gearside manual > gearside.1")]
+    Manual,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example: gearside new makeready     then edit makeready/question-banks/*.yaml and run: gearside prove --programme makeready")]
+pub(super) struct NewArguments {
+    /// The folder to start; it must not exist yet, or be empty
+    #[arg(value_name = "DIR")]
+    pub(super) folder: PathBuf,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example: gearside prove question-banks/anilox.yaml --pulls 5000")]
+pub(super) struct ProveArguments {
+    /// Only these bank files (default: all, and the curriculum)
+    #[arg(value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
+    /// How many seeded pulls of an exercise that has more than 20,000
+    #[arg(long, value_name = "N", default_value_t = crate::proof::USUAL_PULLS, value_parser = clap::value_parser!(u64).range(1..=1_000_000))]
+    pub(super) pulls: u64,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example: gearside workbook --seed 7 -o out/week-12")]
+pub(super) struct WorkbookArguments {
+    /// The folder to build; the keys go to a folder beside it that ends in -keys
+    #[arg(short, value_name = "DIR", default_value = "out/workbook")]
+    pub(super) output: PathBuf,
+    /// The seed of all numbers: the same seed gives the same pages
+    #[arg(long, value_name = "S", default_value = "1", value_parser = seed)]
+    pub(super) seed: String,
+    /// Only the stage of this id
+    #[arg(long, value_name = "ID")]
+    pub(super) stage: Option<String>,
+    /// Write the built-in templates to this folder instead of building
+    #[arg(long, value_name = "DIR", conflicts_with_all = ["stage"])]
+    pub(super) templates: Option<PathBuf>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  gearside work                                            lists all calculations\n  gearside work wet_film                                   explains one\n  gearside work wet_film volume=3.8BCM release=25% --in mil")]
+pub(super) struct WorkArguments {
+    /// The calculation (default: list all of them)
+    #[arg(value_name = "CALCULATION")]
+    pub(super) calculation: Option<String>,
+    /// Its values, as name=value with any unit that fits
+    #[arg(value_name = "name=value")]
+    pub(super) values: Vec<String>,
+    /// The unit of the result
+    #[arg(long = "in", value_name = "UNIT")]
+    pub(super) unit: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example: gearside show film-on-the-web --seed 7")]
+pub(super) struct ShowArguments {
+    /// The exercise's id
+    #[arg(value_name = "EXERCISE")]
+    pub(super) exercise: String,
+    /// The seed
+    #[arg(long, value_name = "S", default_value = "1", value_parser = seed)]
+    pub(super) seed: String,
+    /// The pull's number, counted from 0
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub(super) pull: u64,
+}
+
+/// A seed: any short text.
+fn seed(text: &str) -> Result<String, String> {
+    let fine = !text.is_empty() && text.chars().count() <= 40 && !text.chars().any(char::is_control);
+    if fine { Ok(text.to_owned()) } else { Err("a seed is a text of 1 to 40 characters".to_owned()) }
+}

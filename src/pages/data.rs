@@ -1,0 +1,53 @@
+//! What the page script is given of each exercise: printed texts and closed
+//! intervals. It works nothing out that could drift.
+
+use serde_json::{Value, json};
+
+use crate::marking::{one_valid_order, pairs, part_key};
+use crate::programme::{Exercise, Form};
+use crate::pull::Pull;
+
+/// The data block of an exercise with its pulls.
+pub(super) fn block(exercise: &Exercise, pulls: &[Pull]) -> Value {
+    match &exercise.form {
+        Form::Numeric(numeric) => json!({
+            "kind": "numeric",
+            "parts": numeric.answers.iter().map(|step| json!({ "unit": exercise.reckoning.steps[*step].unit.name })).collect::<Vec<_>>(),
+            "pulls": pulls.iter().map(|pull| json!({
+                "fill": pull.figures.printed,
+                "parts": numeric.answers.iter().map(|step| part_key(exercise, &pull.key, *step)).collect::<Vec<_>>(),
+            })).collect::<Vec<_>>(),
+        }),
+        Form::Order(order) => json!({
+            "kind": "order",
+            "pulls": pulls.iter().map(|pull| {
+                let shown = &pull.public.shown;
+                let pairs = pairs(order, shown);
+                json!({ "fill": pull.figures.printed, "show": shown, "valid": one_valid_order(shown, &pairs), "pairs": pairs })
+            }).collect::<Vec<_>>(),
+        }),
+        Form::Choose(choose) => {
+            let has_values = choose.options.iter().any(|option| matches!(option.says, crate::programme::Says::Value { .. }));
+            json!({
+                "kind": "choose",
+                "options": choose.options.iter().enumerate().map(|(index, option)| json!({ "right": option.right, "because": index })).collect::<Vec<_>>(),
+                "pulls": pulls.iter().map(|pull| {
+                    let mut fill = pull.figures.printed.clone();
+                    if has_values {
+                        fill.extend(option_texts(choose.options.len(), pull));
+                    }
+                    json!({ "fill": fill, "show": pull.public.shown })
+                }).collect::<Vec<_>>(),
+            })
+        }
+    }
+}
+
+/// The texts of all options by index, as far as this pull shows them.
+fn option_texts(count: usize, pull: &Pull) -> Vec<String> {
+    let mut texts = vec![String::new(); count];
+    for (index, says) in pull.public.shown.iter().zip(&pull.public.says) {
+        texts[*index].clone_from(says);
+    }
+    texts
+}

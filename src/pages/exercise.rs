@@ -1,0 +1,307 @@
+//! One exercise as the templates take it.
+
+use serde::Serialize;
+
+use super::data;
+use super::mathematics::{symbol, symbolic, with_numbers};
+use super::templates::json_for_script;
+use crate::ground::Fault;
+use crate::measure::UNITS;
+use crate::programme::{Exercise, Form, Pick, Programme, Says};
+use crate::prose::{Text, escape};
+use crate::pull::{Printer, Pull, pull_several};
+
+/// How many pulls an exercise has on its own page.
+pub(super) const PULLS: usize = 25;
+
+/// A caution as shown.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct CautionView {
+    pub(super) word: String,
+    pub(super) html: String,
+}
+
+/// An exercise as shown.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct ExerciseView {
+    pub(super) key: String,
+    pub(super) data: String,
+    pub(super) data_json: String,
+    pub(super) id: String,
+    pub(super) number: String,
+    pub(super) title: String,
+    pub(super) level: String,
+    pub(super) minutes: String,
+    pub(super) kind: &'static str,
+    pub(super) pick: &'static str,
+    pub(super) mode: &'static str,
+    pub(super) pulls: String,
+    pub(super) cautions: Vec<CautionView>,
+    pub(super) ask_html: String,
+    pub(super) parts: Vec<PartView>,
+    pub(super) lines: Vec<LineView>,
+    pub(super) options: Vec<OptionView>,
+    pub(super) moves: Vec<OptionView>,
+    pub(super) reasons: Vec<OptionView>,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct PartView {
+    key: String,
+    label_html: String,
+    symbol_html: String,
+    unit: &'static str,
+    unit_says: &'static str,
+    units: Vec<&'static str>,
+    fraction: &'static str,
+}
+
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct LineView {
+    pub(super) symbolic_html: String,
+    pub(super) numbers_html: String,
+    pub(super) value_html: String,
+    pub(super) because_html: String,
+    pub(super) part: String,
+    pub(super) shown: &'static str,
+}
+
+/// An option, a move or a reason, by its number.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct OptionView {
+    pub(super) n: String,
+    pub(super) html: String,
+}
+
+/// An exercise with its pulls, to be shown in one or more places of a page.
+pub(super) struct Deck<'a> {
+    pub(super) exercise: &'a Exercise,
+    pub(super) pulls: Vec<Pull>,
+    programme: &'a Programme,
+}
+
+/// Where on a page an exercise is shown.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Mode {
+    /// Every line of the working stands there.
+    Worked,
+    /// The first lines stand there, the rest is asked.
+    Half,
+    /// All is asked.
+    Own,
+    /// Part of the self-quiz.
+    Quiz,
+}
+
+impl Mode {
+    fn word(self) -> &'static str {
+        match self {
+            Self::Worked => "worked",
+            Self::Half => "half",
+            Self::Own => "own",
+            Self::Quiz => "quiz",
+        }
+    }
+}
+
+impl<'a> Deck<'a> {
+    /// Pulls an exercise for a page.
+    pub(super) fn new(exercise: &'a Exercise, programme: &'a Programme, seed: &str, count: usize, printer: &Printer) -> Result<Self, Box<Fault>> {
+        let pulls = pull_several(exercise, seed, count, printer).map_err(Box::new)?;
+        if pulls.is_empty() {
+            let fault = Fault::new("pulls", "there is no pull of this exercise", "run `gearside prove`");
+            return Err(Box::new(fault.at(exercise.place.clone())));
+        }
+        Ok(Self { exercise, pulls, programme })
+    }
+
+    /// Whether it can be shown worked and half worked.
+    pub(super) fn has_working(&self) -> bool {
+        matches!(self.exercise.form, Form::Numeric(_)) && self.exercise.reckoning.steps.len() >= 2
+    }
+
+    /// The pulls for a place: worked and half worked have one each, the
+    /// self-quiz a few, so that none is given away before it is asked.
+    fn range(&self, mode: Mode) -> (usize, usize) {
+        let count = self.pulls.len();
+        if count < PULLS {
+            return (0, count - 1);
+        }
+        match mode {
+            Mode::Worked => (count - 1, count - 1),
+            Mode::Half => (count - 3, count - 2),
+            Mode::Quiz => (count - 8, count - 4),
+            Mode::Own => (0, count - 9),
+        }
+    }
+
+    /// The exercise as shown in one place. With `with_data` its data block comes along.
+    pub(super) fn view(&self, mode: Mode, number: usize, with_data: bool) -> ExerciseView {
+        let exercise = self.exercise;
+        let (first, last) = self.range(mode);
+        let pull = &self.pulls[first];
+        let key = format!("{}{number}", mode.word());
+        let hole_html = |hole: &crate::prose::Hole| {
+            if hole.as_table {
+                return None;
+            }
+            let entry = exercise.reckoning.names.get(&hole.name)?;
+            Some(format!("<span data-fill=\"{}\">{}</span>", entry.print, escape(&pull.figures.printed[entry.print])))
+        };
+        let line = |text: &Text| text.html(&hole_html);
+        let tables = &pull.public.ask_html;
+        ExerciseView {
+            data: format!("d-{}", exercise.id),
+            data_json: if with_data { json_for_script(&data::block(exercise, &self.pulls)) } else { String::new() },
+            id: exercise.id.to_string(),
+            number: number.to_string(),
+            title: exercise.title.clone(),
+            level: exercise.level.word().to_owned(),
+            minutes: format!("{} min", exercise.minutes),
+            kind: exercise.form.word(),
+            pick: match &exercise.form {
+                Form::Choose(choose) if choose.pick == Pick::Some => "some",
+                Form::Choose(_) => "one",
+                _ => "",
+            },
+            mode: mode.word(),
+            pulls: format!("{first}-{last}"),
+            cautions: cautions(self.programme, &exercise.cautions),
+            // A question with a table is the same in every pull but for its numbers.
+            ask_html: if exercise.ask.holes().any(|hole| hole.as_table) { tables.clone() } else { line(&exercise.ask) },
+            parts: self.parts(&key),
+            lines: self.lines(mode, pull, &line),
+            options: self.options(pull, &line),
+            moves: match &exercise.form {
+                Form::Order(order) => order.moves.iter().enumerate().map(|(n, one)| OptionView { n: n.to_string(), html: line(&one.text) }).collect(),
+                _ => Vec::new(),
+            },
+            reasons: self.reasons(&line),
+            key,
+        }
+    }
+
+    fn parts(&self, key: &str) -> Vec<PartView> {
+        let Form::Numeric(numeric) = &self.exercise.form else { return Vec::new() };
+        numeric.answers.iter().enumerate().map(|(index, step)| {
+            let asked = &self.pulls[0].public.parts[index];
+            let unit = self.exercise.reckoning.steps[*step].unit;
+            PartView {
+                key: format!("{key}-{index}"),
+                label_html: escape(&asked.label),
+                symbol_html: asked.symbol.as_deref().map(symbol).unwrap_or_default(),
+                unit: unit.name,
+                unit_says: spelled(unit.name),
+                units: fitting(unit.name),
+                fraction: if matches!(unit.name, "in" | "ft") { "yes" } else { "" },
+            }
+        }).collect()
+    }
+
+    fn lines(&self, mode: Mode, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<LineView> {
+        let exercise = self.exercise;
+        let steps = &exercise.reckoning.steps;
+        let answers = match &exercise.form {
+            Form::Numeric(numeric) => numeric.answers.clone(),
+            _ => Vec::new(),
+        };
+        let given = match mode {
+            Mode::Worked => steps.len(),
+            Mode::Half => steps.len() / 2,
+            Mode::Own | Mode::Quiz => 0,
+        };
+        steps.iter().enumerate().map(|(index, step)| {
+            let print = exercise.reckoning.names.get(&step.name).map_or(0, |name| name.print);
+            let part = answers.iter().position(|answer| index <= *answer).unwrap_or(answers.len().saturating_sub(1));
+            LineView {
+                symbolic_html: symbolic(exercise, step),
+                numbers_html: with_numbers(exercise, step, &pull.figures.printed),
+                value_html: format!("<span data-fill=\"{print}\">{}</span>", escape(&pull.figures.printed[print])),
+                because_html: line(&step.because),
+                part: part.to_string(),
+                shown: if index < given { "yes" } else { "" },
+            }
+        }).collect()
+    }
+
+    fn options(&self, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<OptionView> {
+        let Form::Choose(choose) = &self.exercise.form else { return Vec::new() };
+        let first = pull.figures.printed.len();
+        choose.options.iter().enumerate().map(|(n, option)| {
+            let html = match &option.says {
+                Says::Text(text) => line(text),
+                Says::Value { .. } => {
+                    let place = pull.public.shown.iter().position(|shown| *shown == n);
+                    let says = place.map_or("", |place| pull.public.says[place].as_str());
+                    format!("<span data-fill=\"{}\">{}</span>", first + n, escape(says))
+                }
+            };
+            OptionView { n: n.to_string(), html }
+        }).collect()
+    }
+
+    fn reasons(&self, line: &dyn Fn(&Text) -> String) -> Vec<OptionView> {
+        let list: Vec<&Text> = match &self.exercise.form {
+            Form::Numeric(_) => self.exercise.reckoning.turns.iter().map(|turn| &turn.because).collect(),
+            Form::Order(order) => order.before.iter().map(|edge| &edge.because).collect(),
+            Form::Choose(choose) => choose.options.iter().map(|option| &option.because).collect(),
+        };
+        list.into_iter().enumerate().map(|(n, text)| OptionView { n: n.to_string(), html: line(text) }).collect()
+    }
+}
+
+/// Cautions as shown.
+pub(super) fn cautions(programme: &Programme, ids: &[crate::ground::Id]) -> Vec<CautionView> {
+    let known = ids.iter().filter_map(|id| programme.caution(id));
+    known.map(|caution| CautionView { word: caution.word.clone(), html: caution.says.html(&|_| None) }).collect()
+}
+
+/// Units that stand as keys beside the field: the asked one and its usual
+/// counterpart of the other unit world.
+fn fitting(unit: &'static str) -> Vec<&'static str> {
+    const PAIRS: &[(&str, &str)] = &[
+        ("µm", "mil"),
+        ("mm", "in"),
+        ("m", "ft"),
+        ("kg", "lb"),
+        ("g/m²", "lb/ream"),
+        ("m/min", "ft/min"),
+        ("cm³/m²", "BCM/in²"),
+        ("l/cm", "lpi"),
+        ("N/m", "PLI"),
+        ("N", "lbf"),
+        ("L", "gal"),
+        ("m²", "MSI"),
+        ("g/cm³", "lb/gal"),
+    ];
+    if unit.is_empty() {
+        return Vec::new();
+    }
+    let other = PAIRS.iter().find_map(|(a, b)| if *a == unit { Some(*b) } else if *b == unit { Some(*a) } else { None });
+    std::iter::once(unit).chain(other.filter(|name| UNITS.iter().any(|unit| unit.name == *name))).collect()
+}
+
+/// A unit spelled out, where reading the sign aloud would not do.
+fn spelled(unit: &'static str) -> &'static str {
+    match unit {
+        "" => "a plain number",
+        "µm" => "micrometres",
+        "mm" => "millimetres",
+        "in" => "inches",
+        "mil" => "thousandths of an inch",
+        "ft" => "feet",
+        "m" => "metres",
+        "%" => "per cent",
+        "points" => "percentage points",
+        "kg" => "kilograms",
+        "lb" => "pounds",
+        "g/m²" => "grams per square metre",
+        "BCM/in²" => "billion cubic microns per square inch",
+        "cm³/m²" => "cubic centimetres per square metre",
+        "mm²/s" => "square millimetres per second",
+        "mPa·s" => "millipascal seconds",
+        "mJ/cm²" => "millijoules per square centimetre",
+        "°" => "degrees",
+        other => other,
+    }
+}

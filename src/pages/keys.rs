@@ -1,0 +1,116 @@
+//! The instructor's answer key of a competency.
+
+use serde_json::{Value, json};
+
+use super::exercise::{Deck, Mode};
+use super::frame::{Page, head_box, link};
+use super::workbook::{Builder, page_of};
+use crate::ground::Fault;
+use crate::marking::{one_valid_order, pairs, part_key, valid_orders};
+use crate::measure::number;
+use crate::programme::{Competency, Form, Stage};
+use crate::prose::{Text, escape};
+use crate::pull::shown_names;
+
+/// The key page of a competency.
+pub(super) fn page(builder: &Builder<'_>, stage: &Stage, competency: &Competency, decks: &[Deck<'_>]) -> Result<String, Box<Fault>> {
+    let exercises: Vec<Value> = decks.iter().enumerate().map(|(index, deck)| key_of(builder, deck, index + 1)).collect();
+    let view = json!({ "title": competency.title, "exercises": exercises });
+    let page = Page {
+        title: &format!("Key: {}", competency.title),
+        kind: "key",
+        accent: stage.number.to_string(),
+        crumbs: vec![link(&format!("Key to {}", page_of(competency)), &page_of(competency))],
+        head: vec![head_box("Stage", &escape(&stage.title)), head_box("Competency", &escape(&competency.title)), head_box("For", "the instructor")],
+        with_script: false,
+        name: competency.id.as_str(),
+    };
+    builder.render("key.html", page, "key", &view)
+}
+
+fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
+    let exercise = deck.exercise;
+    let view = deck.view(Mode::Worked, place, false);
+    let names = |name: &str| format!("<i>{}</i>", escape(name));
+    let html = |text: &Text| text.html(&|hole| Some(names(&hole.name)));
+    let (columns, rows) = table(builder, deck);
+    let turns = exercise.reckoning.turns.iter().map(|turn| json!({ "name": turn.name.replace('_', " "), "because_html": html(&turn.because) })).collect::<Vec<_>>();
+    let (pairs, options) = match &exercise.form {
+        Form::Numeric(_) => (Vec::new(), Vec::new()),
+        Form::Order(order) => (
+            order.before.iter().map(|edge| {
+                let safety = if edge.safety { " <b>Safety.</b>" } else { "" };
+                json!({ "html": format!("{} <b>before</b> {}. {}{safety}", html(&order.moves[edge.first].text), html(&order.moves[edge.then].text), html(&edge.because)) })
+            }).collect(),
+            Vec::new(),
+        ),
+        Form::Choose(choose) => (
+            Vec::new(),
+            choose.options.iter().zip(&view.options).map(|(option, shown)| json!({ "html": shown.html, "right": if option.right { "yes" } else { "" }, "because_html": html(&option.because) })).collect(),
+        ),
+    };
+    json!({
+        "number": place.to_string(),
+        "id": exercise.id.as_str(),
+        "title": exercise.title,
+        "kind": exercise.form.word(),
+        "ask_html": view.ask_html,
+        "answer_label": deck.pulls[0].public.parts.last().map_or_else(String::new, |part| part.label.clone()),
+        "columns": columns,
+        "rows": rows,
+        "lines": view.lines.iter().map(|line| json!({ "symbolic_html": line.symbolic_html, "because_html": line.because_html })).collect::<Vec<_>>(),
+        "turns": turns,
+        "pairs": pairs,
+        "options": options,
+    })
+}
+
+/// The numbers of every pull: givens, answers with what is taken as right, wrong turns.
+fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
+    let exercise = deck.exercise;
+    match &exercise.form {
+        Form::Numeric(numeric) => {
+            let shown = shown_names(exercise);
+            let mut columns = vec!["No.".to_owned()];
+            columns.extend(shown.iter().map(|name| name.replace(['_', '.'], " ")));
+            columns.extend(deck.pulls[0].public.parts.iter().flat_map(|part| [part.label.clone(), "taken as right".to_owned()]));
+            columns.push("wrong turns".to_owned());
+            let rows = deck.pulls.iter().map(|pull| {
+                let mut cells = vec![(pull.public.number + 1).to_string()];
+                cells.extend(pull.public.givens.iter().map(|(_, text)| text.clone()));
+                for step in &numeric.answers {
+                    let key = part_key(exercise, &pull.key, *step);
+                    let asked = &exercise.reckoning.steps[*step];
+                    let bound = |value: f64| number(asked.shown_to.finer().nearest(value), builder.printer.mark);
+                    cells.push(pull.key.steps[*step].printed.clone());
+                    cells.push(format!("{} to {}", bound(key.right.lo), bound(key.right.hi)));
+                }
+                let last = numeric.answers.last().copied().unwrap_or_default();
+                let asked = &exercise.reckoning.steps[last];
+                let turns = pull.key.turns.iter().filter(|turn| turn.step == last && turn.in_unit.is_finite());
+                cells.push(turns.map(|turn| format!("{}: {}", exercise.reckoning.turns[turn.turn].name.replace('_', " "), builder.printer.step(asked, asked.to_si(turn.in_unit)))).collect::<Vec<_>>().join("; "));
+                json!({ "cells": cells })
+            });
+            (columns, rows.collect())
+        }
+        Form::Order(order) => {
+            let columns = ["No.", "Valid orders", "One of them"].map(str::to_owned).to_vec();
+            let rows = deck.pulls.iter().map(|pull| {
+                let shown = &pull.public.shown;
+                let pairs = pairs(order, shown);
+                let says = |index: &usize| shown.iter().position(|one| one == index).map_or_else(String::new, |place| pull.public.says[place].clone());
+                let one = one_valid_order(shown, &pairs).iter().map(says).collect::<Vec<_>>().join(" → ");
+                json!({ "cells": [(pull.public.number + 1).to_string(), valid_orders(shown, &pairs).to_string(), one] })
+            });
+            (columns, rows.collect())
+        }
+        Form::Choose(choose) => {
+            let columns = ["No.", "Right"].map(str::to_owned).to_vec();
+            let rows = deck.pulls.iter().map(|pull| {
+                let right = pull.public.shown.iter().zip(&pull.public.says).filter(|(index, _)| choose.options[**index].right).map(|(_, says)| says.clone());
+                json!({ "cells": [(pull.public.number + 1).to_string(), right.collect::<Vec<_>>().join("; ")] })
+            });
+            (columns, rows.collect())
+        }
+    }
+}

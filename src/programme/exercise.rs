@@ -1,0 +1,289 @@
+//! Exercises, checked and compiled: what the files say, ready to be pulled.
+
+use super::names::Names;
+use super::raw::{Level, Pick, Use};
+use crate::formula::{Compiled, Expression};
+use crate::ground::{Decimal, Id, Place};
+use crate::measure::{Quantity, Unit};
+use crate::prose::Text;
+use crate::trade::{KindOfQuantity, Leeway};
+
+/// One exercise.
+#[derive(Debug)]
+pub struct Exercise {
+    /// Its id.
+    pub id: Id,
+    /// The id at the root of its `like:` chain; its own if it has none.
+    pub family: Id,
+    /// What it exercises.
+    pub competency: Id,
+    /// Its title.
+    pub title: String,
+    /// How much it asks for.
+    pub level: Level,
+    /// Where it may be used.
+    pub used_in: Use,
+    /// How long it should take.
+    pub minutes: u32,
+    /// Cautions that stand beside it.
+    pub cautions: Vec<Id>,
+    /// The question.
+    pub ask: Text,
+    /// Givens, steps and wrong turns; all empty where nothing is reckoned.
+    pub reckoning: Reckoning,
+    /// What is asked for.
+    pub form: Form,
+    /// Where it stands.
+    pub place: Place,
+    /// How many exercises stand before it in its bank.
+    pub number_in_bank: usize,
+}
+
+/// What an exercise asks for.
+#[derive(Debug)]
+pub enum Form {
+    /// One or more numbers.
+    Numeric(Numeric),
+    /// Moves in an order that works.
+    Order(Order),
+    /// One or some of several options.
+    Choose(Choose),
+}
+
+impl Form {
+    /// The kind in one word, as in the files.
+    #[must_use]
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Numeric(_) => "numeric",
+            Self::Order(_) => "order",
+            Self::Choose(_) => "choose",
+        }
+    }
+}
+
+/// The small calculation behind an exercise.
+#[derive(Debug, Default)]
+pub struct Reckoning {
+    /// All names with their slots, units and symbols.
+    pub names: Names,
+    /// Tables that rows are pulled from.
+    pub tables: Vec<Table>,
+    /// What is pulled, in order.
+    pub givens: Vec<Given>,
+    /// What must hold of a pull.
+    pub only_if: Vec<Compiled>,
+    /// The steps to the key.
+    pub steps: Vec<Step>,
+    /// Known ways to go wrong.
+    pub turns: Vec<Turn>,
+}
+
+/// A table of the exercise.
+#[derive(Debug)]
+pub struct Table {
+    /// Its name.
+    pub name: String,
+    /// Its columns.
+    pub columns: Vec<String>,
+    /// Its rows.
+    pub rows: Vec<Vec<TableCell>>,
+}
+
+/// A cell of a table.
+#[derive(Debug, Clone)]
+pub enum TableCell {
+    /// A quantity.
+    Quantity(Quantity),
+    /// Plain text.
+    Text(String),
+    /// A series of quantities in one unit.
+    Series(Vec<Quantity>),
+}
+
+/// One given.
+#[derive(Debug)]
+pub struct Given {
+    /// Its name.
+    pub name: String,
+    /// Where its value comes from.
+    pub source: GivenSource,
+}
+
+/// Where a given's value comes from.
+#[derive(Debug)]
+pub enum GivenSource {
+    /// An exact decimal grid.
+    Grid {
+        /// The first value.
+        from: Decimal,
+        /// The step.
+        every: Decimal,
+        /// How many values.
+        count: u64,
+        /// The unit of all of them.
+        unit: &'static Unit,
+    },
+    /// One of a list.
+    OneOf(Vec<Quantity>),
+    /// A row of the table of that index.
+    Row(usize),
+    /// Several readings around a value.
+    Series {
+        /// How many.
+        count: usize,
+        /// The value they lie around, in `unit`.
+        around: f64,
+        /// Their standard deviation, in `unit`.
+        spread: f64,
+        /// The place they are printed to.
+        shown_to: Decimal,
+        /// Their unit.
+        unit: &'static Unit,
+    },
+    /// A formula of earlier givens, printed and so rounded.
+    Formula {
+        /// The formula.
+        formula: Compiled,
+        /// The unit it is printed in.
+        unit: &'static Unit,
+        /// The place it is printed to.
+        shown_to: Decimal,
+    },
+}
+
+/// One step to the key.
+#[derive(Debug)]
+pub struct Step {
+    /// Its name.
+    pub name: String,
+    /// What it is, in a few words, where it is asked for.
+    pub says: Option<String>,
+    /// Its formula as written.
+    pub expression: Expression,
+    /// The formula compiled.
+    pub formula: Compiled,
+    /// The unit it is given in.
+    pub unit: &'static Unit,
+    /// Whether it is a temperature difference: its unit then has no offset.
+    pub interval: bool,
+    /// The place it is shown to.
+    pub shown_to: Decimal,
+    /// What kind of quantity it is.
+    pub kind: KindOfQuantity,
+    /// The leeway that the author set instead of the kind's.
+    pub leeway: Option<Leeway>,
+    /// Why this step.
+    pub because: Text,
+}
+
+impl Step {
+    /// An SI value in the step's unit.
+    #[must_use]
+    pub fn in_unit(&self, si: f64) -> f64 {
+        if self.interval { self.unit.difference_from_si(si) } else { self.unit.from_si(si) }
+    }
+
+    /// A value in the step's unit, in SI.
+    #[must_use]
+    pub fn to_si(&self, value: f64) -> f64 {
+        if self.interval { value * self.unit.factor } else { self.unit.to_si(value) }
+    }
+}
+
+/// A known way to go wrong: one step replaced, the rest followed.
+#[derive(Debug)]
+pub struct Turn {
+    /// Its name.
+    pub name: String,
+    /// The index of the step it replaces.
+    pub at: usize,
+    /// The wrong formula.
+    pub formula: Compiled,
+    /// What to tell the person who took it.
+    pub because: Text,
+}
+
+/// An exercise that asks for numbers.
+#[derive(Debug)]
+pub struct Numeric {
+    /// The indexes of the steps asked for, ascending.
+    pub answers: Vec<usize>,
+    /// The SI range in which the last answer must lie, in every pull.
+    pub sane: (f64, f64),
+    /// The same as written.
+    pub sane_text: String,
+}
+
+/// An exercise that asks for moves in order.
+#[derive(Debug)]
+pub struct Order {
+    /// All moves.
+    pub moves: Vec<Move>,
+    /// What must come before what.
+    pub before: Vec<Before>,
+    /// The least and the greatest number of moves shown.
+    pub show: (usize, usize),
+    /// Whether a single valid order is meant.
+    pub strict: bool,
+}
+
+/// One move.
+#[derive(Debug)]
+pub struct Move {
+    /// Its name in the file; never shown.
+    pub name: String,
+    /// What is done.
+    pub text: Text,
+}
+
+/// One precedence between two moves.
+#[derive(Debug)]
+pub struct Before {
+    /// The index of the earlier move.
+    pub first: usize,
+    /// The index of the later move.
+    pub then: usize,
+    /// Why.
+    pub because: Text,
+    /// Whether someone is hurt otherwise.
+    pub safety: bool,
+}
+
+/// An exercise that asks for a choice.
+#[derive(Debug)]
+pub struct Choose {
+    /// How many are picked.
+    pub pick: Pick,
+    /// How many options are shown.
+    pub show: usize,
+    /// Whether the options keep their order.
+    pub keep_order: bool,
+    /// All options.
+    pub options: Vec<Choice>,
+}
+
+/// One option of a choice.
+#[derive(Debug)]
+pub struct Choice {
+    /// What it says.
+    pub says: Says,
+    /// Whether it is right.
+    pub right: bool,
+    /// Why, or why not.
+    pub because: Text,
+}
+
+/// What an option says.
+#[derive(Debug)]
+pub enum Says {
+    /// A text.
+    Text(Text),
+    /// The value of a step, perhaps after a wrong turn.
+    Value {
+        /// The index of the step.
+        step: usize,
+        /// The index of the wrong turn.
+        turn: Option<usize>,
+    },
+}

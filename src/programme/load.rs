@@ -1,0 +1,347 @@
+//! Loading a whole programme: curriculum, then banks.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use serde_yaml::Value;
+
+use super::curriculum::{About, Caution, Competency, Plan, Stage};
+use super::exercise::{Exercise, Form, Reckoning};
+use super::load_curriculum;
+use super::raw::{self, Level, RawExercise, RawKind, Use};
+use super::reader::FileReader;
+use super::source::{Origin, SourceFile};
+use super::spot::Spot;
+use super::{forms, givens, steps};
+use crate::ground::files::MachineFault;
+use crate::ground::{Fault, Faults, Id, nearest_name};
+use crate::prose::Text;
+
+/// A bank of exercises.
+#[derive(Debug)]
+pub struct Bank {
+    /// Its file, as a user would name it.
+    pub file: String,
+    /// Its topic, in one word.
+    pub topic: String,
+    /// Its title.
+    pub title: String,
+    /// Its exercises, in order.
+    pub exercises: Vec<Exercise>,
+}
+
+/// A whole programme.
+#[derive(Debug)]
+pub struct Programme {
+    /// What `programme.yaml` says.
+    pub about: About,
+    /// Its stages, by number.
+    pub stages: Vec<Stage>,
+    /// Its cautions.
+    pub cautions: Vec<Caution>,
+    /// Its plan, if it has one.
+    pub plan: Option<Plan>,
+    /// Its banks, by file.
+    pub banks: Vec<Bank>,
+}
+
+impl Programme {
+    /// All exercises, bank by bank.
+    pub fn exercises(&self) -> impl Iterator<Item = &Exercise> {
+        self.banks.iter().flat_map(|bank| &bank.exercises)
+    }
+
+    /// The exercises of a competency, in bank order.
+    pub fn exercises_of<'a>(&'a self, competency: &'a Id) -> impl Iterator<Item = &'a Exercise> {
+        self.exercises().filter(move |exercise| exercise.competency == *competency)
+    }
+
+    /// The exercise of that id.
+    #[must_use]
+    pub fn exercise(&self, id: &str) -> Option<&Exercise> {
+        self.exercises().find(|exercise| exercise.id.as_str() == id)
+    }
+
+    /// All competencies, stage by stage.
+    pub fn competencies(&self) -> impl Iterator<Item = &Competency> {
+        self.stages.iter().flat_map(|stage| &stage.competencies)
+    }
+
+    /// The competency of that id.
+    #[must_use]
+    pub fn competency(&self, id: &Id) -> Option<&Competency> {
+        self.competencies().find(|competency| competency.id == *id)
+    }
+
+    /// The caution of that id.
+    #[must_use]
+    pub fn caution(&self, id: &Id) -> Option<&Caution> {
+        self.cautions.iter().find(|caution| caution.id == *id)
+    }
+}
+
+/// What loading gives: as much of the programme as could be read, and all faults, in file order.
+#[derive(Debug)]
+pub struct Loaded {
+    /// The programme; `None` if not even `programme.yaml` could be read.
+    pub programme: Option<Programme>,
+    /// Everything found on the way.
+    pub faults: Faults,
+}
+
+/// Loads a programme.
+///
+/// # Errors
+/// [`MachineFault`] if a folder is missing or a file cannot be read. Whatever
+/// is wrong with the content is in [`Loaded::faults`], all of it.
+///
+/// ```
+/// use gearside::programme::{Origin, load};
+/// let loaded = load(&Origin::Shipped).unwrap();
+/// assert!(!loaded.faults.any());
+/// assert!(loaded.programme.unwrap().stages.len() >= 4);
+/// ```
+pub fn load(origin: &Origin) -> Result<Loaded, MachineFault> {
+    let mut faults = Faults::default();
+    let sources = origin.read(&mut faults)?;
+    let curriculum = load_curriculum::load(&sources.curriculum, &mut faults);
+    let banks = load_banks(&sources.banks, &curriculum, &mut faults);
+    faults.sort();
+    let programme = match curriculum.about {
+        Some(about) => Some(Programme { about, stages: curriculum.stages, cautions: curriculum.cautions, plan: curriculum.plan, banks }),
+        None => {
+            if !sources.curriculum.iter().any(|file| file.name == "programme.yaml") {
+                faults.push(Fault::new("missing-file", "the curriculum has no `programme.yaml`", "write one: it gives the title and the edition"));
+            }
+            None
+        }
+    };
+    Ok(Loaded { programme, faults })
+}
+
+/// An exercise as written, with where.
+struct Written<'a> {
+    reader: &'a FileReader,
+    root: String,
+    raw: RawExercise,
+}
+
+fn load_banks(files: &[SourceFile], curriculum: &load_curriculum::Curriculum, faults: &mut Faults) -> Vec<Bank> {
+    let mut opened = Vec::new();
+    for file in files {
+        match FileReader::open(file) {
+            Ok((reader, value)) => opened.push((reader, value)),
+            Err(found) => found.into_iter().for_each(|fault| faults.push(fault)),
+        }
+    }
+    let mut taken: BTreeSet<String> = BTreeSet::new();
+    let mut banks = Vec::new();
+    for (reader, value) in &opened {
+        let mut found = Vec::new();
+        banks.extend(bank(reader, value, curriculum, &mut taken, &mut found));
+        found.into_iter().for_each(|fault| faults.push(fault));
+    }
+    banks
+}
+
+fn bank(reader: &FileReader, value: &Value, curriculum: &load_curriculum::Curriculum, taken: &mut BTreeSet<String>, faults: &mut Vec<Fault>) -> Option<Bank> {
+    let raw = reader.take::<raw::Bank>(value.clone(), "", None, faults)?;
+    let mut written: Vec<Written<'_>> = Vec::new();
+    for (index, value) in raw.exercises.iter().enumerate() {
+        let root = format!("exercises[{index}]");
+        let name = value.get("id").and_then(Value::as_str).unwrap_or_default().to_owned();
+        if let Some(raw) = reader.take::<RawExercise>(value.clone(), &root, Some(&name), faults) {
+            written.push(Written { reader, root, raw });
+        }
+    }
+    let by_id: BTreeMap<String, usize> = written.iter().enumerate().filter_map(|(index, one)| Some((one.raw.id.clone()?, index))).collect();
+    let mut exercises = Vec::new();
+    for index in 0..written.len() {
+        let compiled = exercise(&written, &by_id, index, curriculum, faults);
+        if let Some(exercise) = compiled {
+            if taken.insert(exercise.id.to_string()) {
+                exercises.push(exercise);
+            } else {
+                let message = format!("two exercises are called `{}`", exercise.id);
+                faults.push(Fault::new("duplicate-id", message, "give each an id of its own, over all banks").at(exercise.place.clone()));
+            }
+        }
+    }
+    Some(Bank { file: reader.label.clone(), topic: raw.topic, title: raw.title, exercises })
+}
+
+fn exercise(written: &[Written<'_>], by_id: &BTreeMap<String, usize>, index: usize, curriculum: &load_curriculum::Curriculum, faults: &mut Vec<Fault>) -> Option<Exercise> {
+    let own = &written[index];
+    let mut spot = Spot { id: own.raw.id.clone().unwrap_or_default(), origins: vec![(own.reader, own.root.clone())] };
+    let (raw, family) = with_base(written, by_id, index, &mut spot, faults)?;
+    let before = faults.len();
+    let id = needed(raw.id.as_ref(), "id", &spot, faults).and_then(|text| parse_id(text, "id", &spot, faults));
+    let family = family.and_then(|text| Id::parse(&text).ok()).or_else(|| id.clone());
+    let competency = needed(raw.competency.as_ref(), "competency", &spot, faults).and_then(|text| parse_id(text, "competency", &spot, faults));
+    if let Some(competency) = &competency {
+        check_competency(competency, curriculum, &spot, faults);
+    }
+    let title = needed(raw.title.as_ref(), "title", &spot, faults).cloned();
+    let ask = needed(raw.ask.as_ref(), "ask", &spot, faults).and_then(|text| spot.text("ask", text).map_err(|fault| faults.push(fault)).ok());
+    let minutes = raw.minutes.unwrap_or(3);
+    if !(1..=60).contains(&minutes) {
+        faults.push(spot.fault("minutes", "minutes", format!("{minutes} minutes"), "an exercise takes between 1 and 60 minutes"));
+    }
+    let cautions = cautions(&raw, curriculum, &spot, faults);
+    let kind = raw.kind.unwrap_or(RawKind::Numeric);
+    check_fields(&raw, kind, &spot, faults);
+    let mut reckoning = Reckoning::default();
+    givens::read(&raw, &spot, &mut reckoning, faults);
+    steps::read(&raw, &spot, &mut reckoning, faults);
+    let form = match kind {
+        RawKind::Numeric => steps::numeric(&raw, &spot, &mut reckoning).map_err(|fault| faults.extend(fault)).ok().map(Form::Numeric),
+        RawKind::Order => forms::order(&raw, &spot, faults).map(Form::Order),
+        RawKind::Choose => forms::choose(&raw, &spot, &reckoning, faults).map(Form::Choose),
+    };
+    if let Some(ask) = &ask {
+        check_holes(ask, "ask", &reckoning, &spot, faults);
+    }
+    check_reasons(&reckoning, form.as_ref(), &spot, faults);
+    if faults.len() > before {
+        return None;
+    }
+    let used_in = raw.used_in.unwrap_or(if kind == RawKind::Numeric { Use::Both } else { Use::Practice });
+    Some(Exercise {
+        id: id?,
+        family: family?,
+        competency: competency?,
+        title: title?,
+        level: raw.level.unwrap_or(Level::Apply),
+        used_in,
+        minutes,
+        cautions,
+        ask: ask?,
+        reckoning,
+        form: form?,
+        place: spot.place(""),
+        number_in_bank: index,
+    })
+}
+
+/// The exercise with what it leaves out taken from what it is `like`, and the id of its family.
+fn with_base<'a>(written: &[Written<'a>], by_id: &BTreeMap<String, usize>, index: usize, spot: &mut Spot<'a>, faults: &mut Vec<Fault>) -> Option<(RawExercise, Option<String>)> {
+    let mut raw = written[index].raw.clone();
+    let (mut at, mut seen, mut family) = (index, BTreeSet::from([index]), None);
+    while let Some(name) = written[at].raw.like.clone() {
+        let Some(&base) = by_id.get(&name) else {
+            let mend = nearest_name(&name, by_id.keys().map(String::as_str)).map_or_else(|| "name an exercise of this bank".to_owned(), |near| format!("did you mean `{near}`?"));
+            faults.push(spot.fault("like", "dangling", format!("there is no exercise `{name}` in this bank"), mend));
+            return None;
+        };
+        if !seen.insert(base) {
+            faults.push(spot.fault("like", "cycle", "exercises are like each other in a circle", "let one of them stand by itself"));
+            return None;
+        }
+        spot.origins.push((written[base].reader, written[base].root.clone()));
+        raw = raw.over(&written[base].raw);
+        family = Some(name);
+        at = base;
+    }
+    Some((raw, family))
+}
+
+fn needed<'a, T>(value: Option<&'a T>, key: &str, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Option<&'a T> {
+    if value.is_none() {
+        faults.push(spot.fault("", "missing-key", format!("the key `{key}` is missing"), format!("add a line `{key}: …`")));
+    }
+    value
+}
+
+fn parse_id(text: &str, field: &str, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Option<Id> {
+    Id::parse(text).map_err(|message| faults.push(spot.fault(field, "id", format!("`{text}` cannot be an id"), message))).ok()
+}
+
+fn check_competency(id: &Id, curriculum: &load_curriculum::Curriculum, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
+    let known: Vec<&str> = curriculum.stages.iter().flat_map(|stage| &stage.competencies).map(|one| one.id.as_str()).collect();
+    if !known.contains(&id.as_str()) {
+        let mend = nearest_name(id.as_str(), known.iter().copied()).map_or_else(|| "add it to a stage of the curriculum".to_owned(), |near| format!("did you mean `{near}`?"));
+        faults.push(spot.fault("competency", "dangling", format!("there is no competency `{id}`"), mend));
+    }
+}
+
+fn cautions(raw: &RawExercise, curriculum: &load_curriculum::Curriculum, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Vec<Id> {
+    let mut ids = Vec::new();
+    for (index, name) in raw.cautions.iter().flatten().enumerate() {
+        match curriculum.cautions.iter().find(|known| known.id.as_str() == name) {
+            Some(caution) => ids.push(caution.id.clone()),
+            None => faults.push(spot.fault(&format!("cautions[{index}]"), "dangling", format!("there is no caution `{name}`"), "add it to cautions.yaml, or name one that is there")),
+        }
+    }
+    ids
+}
+
+/// Fields that mean nothing for this kind of exercise.
+fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
+    let (numeric, order, choose) = (kind == RawKind::Numeric, kind == RawKind::Order, kind == RawKind::Choose);
+    let fields = [
+        ("answers", raw.answers.is_some(), numeric),
+        ("sane", raw.sane.is_some(), numeric),
+        ("steps", raw.steps.is_some(), !order),
+        ("wrong_turns", raw.wrong_turns.is_some(), !order),
+        ("moves", raw.moves.is_some(), order),
+        ("before", raw.before.is_some(), order),
+        ("strict", raw.strict.is_some(), order),
+        ("show", raw.show.is_some(), !numeric),
+        ("options", raw.options.is_some(), choose),
+        ("pick", raw.pick.is_some(), choose),
+        ("keep_order", raw.keep_order.is_some(), choose),
+    ];
+    for (name, _, _) in fields.iter().filter(|(_, written, fits)| *written && !fits) {
+        let word = match kind {
+            RawKind::Numeric => "numeric",
+            RawKind::Order => "order",
+            RawKind::Choose => "choose",
+        };
+        faults.push(spot.fault(name, "out-of-place", format!("`{name}` means nothing in an exercise of the kind `{word}`"), "take it out, or change `kind:`"));
+    }
+}
+
+/// Holes must name givens or tables, and must not give a step away.
+fn check_holes(text: &Text, field: &str, reckoning: &Reckoning, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
+    for hole in text.holes() {
+        let name = &hole.name;
+        let fault = match (reckoning.names.get(name), hole.as_table) {
+            (_, true) if reckoning.tables.iter().any(|table| table.name == *name) => continue,
+            (_, true) => ("dangling", format!("there is no table `{name}`"), "name a table of the exercise".to_owned()),
+            (Some(entry), false) if entry.is_step && field == "ask" => {
+                ("gives-away", format!("the question gives the step `{name}` away"), "name only givens in the question".to_owned())
+            }
+            (Some(_), false) => continue,
+            (None, false) => {
+                let known = reckoning.names.in_print_order().iter().map(String::as_str);
+                let mend = nearest_name(name, known).map_or_else(|| "name a given of the exercise".to_owned(), |near| format!("did you mean `{near}`?"));
+                ("dangling", format!("there is no given `{name}`"), mend)
+            }
+        };
+        faults.push(spot.fault(field, fault.0, fault.1, fault.2).pointing(text.source(), hole.span.clone()));
+    }
+}
+
+fn check_reasons(reckoning: &Reckoning, form: Option<&Form>, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
+    for (index, step) in reckoning.steps.iter().enumerate() {
+        check_holes(&step.because, &format!("steps[{index}].because"), reckoning, spot, faults);
+    }
+    for (index, turn) in reckoning.turns.iter().enumerate() {
+        check_holes(&turn.because, &format!("wrong_turns[{index}].because"), reckoning, spot, faults);
+    }
+    match form {
+        Some(Form::Order(order)) => {
+            for one in &order.moves {
+                check_holes(&one.text, &format!("moves.{}", one.name), reckoning, spot, faults);
+            }
+        }
+        Some(Form::Choose(choose)) => {
+            for (index, option) in choose.options.iter().enumerate() {
+                check_holes(&option.because, &format!("options[{index}].because"), reckoning, spot, faults);
+                if let super::exercise::Says::Text(text) = &option.says {
+                    check_holes(text, &format!("options[{index}].says"), reckoning, spot, faults);
+                }
+            }
+        }
+        _ => {}
+    }
+}

@@ -1,0 +1,36 @@
+//! Curriculum, plan and question banks: the YAML model and its loading.
+//!
+//! May import `ground`, `measure`, `trade`, `formula`, `prose`. Loading reports
+//! every fault of a run, each with its file, line, exercise and field, and
+//! compiles every formula once.
+//!
+//! ```
+//! use gearside::programme::{Origin, load};
+//! let programme = load(&Origin::Shipped).unwrap().programme.unwrap();
+//! assert!(programme.exercises().count() >= 32);
+//! ```
+
+mod curriculum;
+mod exercise;
+mod forms;
+mod givens;
+mod load;
+mod load_curriculum;
+mod names;
+mod raw;
+mod reader;
+mod shipped;
+mod source;
+mod spot;
+mod steps;
+mod yaml;
+
+pub use curriculum::{About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage, longest_chain, opened_by, teaching_order};
+pub use exercise::{
+    Before, Choice, Choose, Exercise, Form, Given, GivenSource, Move, Numeric, Order, Reckoning, Says, Step, Table, TableCell, Turn,
+};
+pub use load::{Bank, Loaded, Programme, load};
+pub use names::{Name, Names};
+pub use raw::{Level, Observed, Paper, Pick, Use, Worlds};
+pub use shipped::FILES as SHIPPED_FILES;
+pub use source::Origin;

@@ -1,0 +1,66 @@
+//! Orders and choices: what is shown can be told apart, and no habit gives the answer away.
+
+use std::collections::BTreeSet;
+
+use super::SEED;
+use super::report::ExerciseReport;
+use crate::ground::{Fault, Faults, Place};
+use crate::marking::{pairs, valid_orders};
+use crate::programme::{Bank, Exercise, Form, Order, Pick, Says};
+use crate::pull::{Printer, pull};
+
+/// How many pulls of an order are looked at: what is shown hardly varies more.
+const MOST_ORDER_PULLS: u64 = 300;
+/// The share of a bank's choices in which the right option may be the longest.
+const MOST_LONGEST: f64 = 0.4;
+
+/// Checks an order exercise.
+pub(super) fn order(exercise: &Exercise, order: &Order, pulls: u64, printer: &Printer, faults: &mut Vec<Fault>) -> ExerciseReport {
+    let mut distinct = BTreeSet::new();
+    let mut least: Option<u64> = None;
+    let count = pulls.min(MOST_ORDER_PULLS);
+    for number in 0..count {
+        let Ok(pull) = pull(exercise, SEED, number, printer) else { continue };
+        let shown = &pull.public.shown;
+        let pairs = pairs(order, shown);
+        let orders = valid_orders(shown, &pairs);
+        if (orders < 2 && !order.strict) || pairs.is_empty() {
+            let what = if pairs.is_empty() { "no shown move must come before another" } else { "only one order is valid" };
+            let names: Vec<&str> = shown.iter().map(|index| order.moves[*index].name.as_str()).collect();
+            let message = format!("{what} (pull {number} of seed {SEED}, showing {})", names.join(", "));
+            faults.push(Fault::new("orders", message, "show more moves, change what comes before what, or say `strict: true`").at(exercise.place.clone()));
+            break;
+        }
+        least = Some(least.map_or(orders, |known| known.min(orders)));
+        let mut set = shown.clone();
+        set.sort_unstable();
+        distinct.insert(set);
+    }
+    ExerciseReport { id: exercise.id.to_string(), kind: exercise.form.word(), pulls: count, distinct: distinct.len() as u64, orders: least, ..ExerciseReport::default() }
+}
+
+/// A remark where the right option is too often the longest of a bank's choices.
+pub(super) fn longest_option(bank: &Bank, faults: &mut Faults) {
+    let (mut all, mut longest) = (0_u32, Vec::new());
+    for exercise in &bank.exercises {
+        let Form::Choose(choose) = &exercise.form else { continue };
+        let lengths: Vec<(usize, bool)> = choose.options.iter().filter_map(|option| match &option.says {
+            Says::Text(text) => Some((text.source().chars().count(), option.right)),
+            Says::Value { .. } => None,
+        }).collect();
+        if choose.pick != Pick::One || lengths.len() < choose.options.len() {
+            continue;
+        }
+        all += 1;
+        let most = |right: bool| lengths.iter().filter(|(_, is_right)| *is_right == right).map(|(length, _)| *length).max().unwrap_or(0);
+        if most(true) > most(false) {
+            longest.push(exercise.id.to_string());
+        }
+    }
+    let share = f64::from(u32::try_from(longest.len()).unwrap_or(0)) / f64::from(all.max(1));
+    if longest.len() > 1 && share > MOST_LONGEST {
+        let message = format!("the right option is the longest in {} of {all} choices: {}", longest.len(), longest.join(", "));
+        let place = Place { file: Some(bank.file.clone()), ..Place::default() };
+        faults.push(Fault::new("longest-option", message, "shorten right options, or lengthen others").at(place).as_remark());
+    }
+}

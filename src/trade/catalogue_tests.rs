@@ -1,0 +1,166 @@
+//! Every entry of the catalogue keeps the form that the other rooms rely on.
+
+use proptest::prelude::*;
+
+use super::{CATALOGUE, Calculation, calculation};
+use crate::measure::unit;
+
+fn all() -> impl Iterator<Item = &'static Calculation> {
+    CATALOGUE.iter().flat_map(|list| list.iter())
+}
+
+/// Words of small letters and digits with `_` between, as formulas want them.
+fn is_snake_case(name: &str) -> bool {
+    name.starts_with(|c: char| c.is_ascii_lowercase())
+        && name
+            .split('_')
+            .all(|word| !word.is_empty() && word.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit()))
+}
+
+#[test]
+fn names_are_unique() {
+    let mut names: Vec<&str> = all().map(|calculation| calculation.name).collect();
+    names.sort_unstable();
+    assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "{names:?}");
+    for calculation in all() {
+        let mut inner: Vec<&str> = calculation.parameters.iter().map(|parameter| parameter.name).collect();
+        inner.sort_unstable();
+        assert!(inner.windows(2).all(|pair| pair[0] != pair[1]), "{}: {inner:?}", calculation.name);
+        let mut turns: Vec<&str> = calculation.wrong_turns.iter().map(|turn| turn.name).collect();
+        turns.sort_unstable();
+        assert!(turns.windows(2).all(|pair| pair[0] != pair[1]), "{}: {turns:?}", calculation.name);
+    }
+}
+
+#[test]
+fn names_are_snake_case() {
+    for calculation in all() {
+        let inner = calculation.parameters.iter().map(|p| p.name).chain(calculation.wrong_turns.iter().map(|t| t.name));
+        for name in std::iter::once(calculation.name).chain(inner) {
+            assert!(is_snake_case(name), "{}: {name}", calculation.name);
+        }
+    }
+}
+
+#[test]
+fn every_unit_is_in_the_table_by_its_own_name() {
+    for calculation in all() {
+        let units = calculation.parameters.iter().map(|parameter| parameter.unit);
+        for name in units.chain([calculation.outcome.unit]) {
+            assert_eq!(unit(name).map(|unit| unit.name), Ok(name), "{}", calculation.name);
+        }
+    }
+}
+
+#[test]
+fn every_quantity_and_unit_in_formula_text_is_known() {
+    for calculation in all() {
+        let texts = calculation.wrong_turns.iter().map(|turn| turn.is).chain(calculation.expansion);
+        for text in texts {
+            assert_eq!(text.matches('\'').count() % 2, 0, "{}: {text}", calculation.name);
+            for quoted in text.split('\'').skip(1).step_by(2) {
+                let name = quoted.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').trim();
+                assert_eq!(unit(name).map(|unit| unit.name), Ok(name), "{}: {text}", calculation.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn ranges_run_upwards() {
+    for calculation in all() {
+        for parameter in calculation.parameters {
+            assert!(parameter.least < parameter.most, "{}: {}", calculation.name, parameter.name);
+        }
+        assert!(calculation.outcome.least < calculation.outcome.most, "{}", calculation.name);
+    }
+}
+
+#[test]
+fn symbols_are_a_letter_perhaps_with_an_index() {
+    for calculation in all() {
+        let symbols = calculation.parameters.iter().map(|parameter| parameter.symbol);
+        for symbol in symbols.chain([calculation.outcome.symbol]) {
+            let (letter, index) = symbol.split_once('_').unwrap_or((symbol, "i"));
+            assert!(letter.chars().count() == 1 && !index.is_empty(), "{}: {symbol}", calculation.name);
+        }
+    }
+}
+
+#[test]
+fn every_calculation_has_at_least_two_wrong_turns_that_speak_to_you() {
+    for calculation in all() {
+        assert!(calculation.wrong_turns.len() >= 2, "{}", calculation.name);
+        for turn in calculation.wrong_turns {
+            let because = turn.because;
+            assert!(because.starts_with("You ") && because.ends_with('.'), "{}: {because}", calculation.name);
+            assert_ne!(Some(turn.is), calculation.expansion, "{}: {}", calculation.name, turn.name);
+        }
+    }
+}
+
+#[test]
+fn formula_text_names_only_the_parameters() {
+    const BUILT_IN: [&str; 4] = ["pi", "log10", "ln", "bare"];
+    for calculation in all() {
+        let texts = calculation.wrong_turns.iter().map(|turn| turn.is).chain(calculation.expansion);
+        for text in texts {
+            let outside_quotes: String = text.split('\'').step_by(2).collect::<Vec<_>>().join(" ");
+            let words = outside_quotes.split(|c: char| !(c.is_ascii_alphanumeric() || c == '_' || c == '.'));
+            for word in words.filter(|word| word.starts_with(|c: char| c.is_ascii_alphabetic())) {
+                let known = BUILT_IN.contains(&word) || calculation.parameters.iter().any(|p| p.name == word);
+                assert!(known, "{}: `{word}` in `{text}`", calculation.name);
+            }
+        }
+    }
+}
+
+#[test]
+fn texts_are_there_and_sentences_end() {
+    for calculation in all() {
+        assert!(calculation.says.ends_with('.'), "{}", calculation.name);
+        assert!(!calculation.title.is_empty() && !calculation.source.is_empty(), "{}", calculation.name);
+        for parameter in calculation.parameters {
+            assert!(!parameter.says.is_empty() && !parameter.says.ends_with('.'), "{}", calculation.name);
+        }
+    }
+}
+
+#[test]
+fn a_wrong_number_of_values_is_not_a_number() {
+    for calculation in all() {
+        let values = vec![1.0; calculation.parameters.len() + 1];
+        assert!((calculation.compute)(&values).is_nan(), "{}", calculation.name);
+        assert!((calculation.compute)(&values[2..]).is_nan(), "{}", calculation.name);
+    }
+}
+
+#[test]
+fn a_calculation_is_found_by_its_name() {
+    for known in all() {
+        assert!(calculation(known.name).is_some_and(|found| std::ptr::eq(found, known)), "{}", known.name);
+    }
+}
+
+proptest! {
+    #[test]
+    fn results_are_finite_inside_the_ranges(shares in prop::collection::vec(0.001_f64..0.999, 5)) {
+        for calculation in all() {
+            let values: Vec<f64> = calculation.parameters.iter().zip(&shares).map(|(parameter, share)| {
+                let value = parameter.least + share * (parameter.most - parameter.least);
+                unit(parameter.unit).map_or(f64::NAN, |unit| unit.to_si(value))
+            }).collect();
+            let result = (calculation.compute)(&values);
+            prop_assert!(result.is_finite(), "{} of {:?} is {}", calculation.name, values, result);
+        }
+    }
+
+    #[test]
+    fn nothing_panics_on_any_values(values in prop::collection::vec(any::<f64>(), 0..6)) {
+        for calculation in all() {
+            let result = (calculation.compute)(&values);
+            let _ = calculation.in_range(&values, result);
+            let _ = calculation.remarks(&values, result);
+        }
+    }
+}

@@ -69,7 +69,7 @@ fn shortest_paths(order: &Order, from: usize) -> Vec<Option<Vec<usize>>> {
 
 /// Whether any path from `first` to `then` carries a safety edge.
 fn carries_safety(order: &Order, first: usize, then: usize) -> bool {
-    let reaches = |from: usize, to: usize| from == to || shortest_paths(order, from)[to].is_some();
+    let reaches = |from: usize, to: usize| from == to || order.leads_to(from, to);
     order.before.iter().any(|edge| edge.safety && reaches(first, edge.first) && reaches(edge.then, then))
 }
 

@@ -121,7 +121,7 @@ fn safe(value: &serde_json::Value, key: &str) -> Value {
             if is_safe { Value::from_safe_string(text.clone()) } else { Value::from(text.as_str()) }
         }
         serde_json::Value::Array(list) => list.iter().map(|one| safe(one, key)).collect(),
-        serde_json::Value::Object(map) => map.iter().map(|(key, one)| (key.clone(), safe(one, key))).collect(),
+        serde_json::Value::Object(map) => Value::from(map.iter().map(|(key, one)| (key.clone(), safe(one, key))).collect::<BTreeMap<String, Value>>()),
         // Templates get finished strings only; nothing else is ever put in.
         other => Value::from(other.to_string()),
     }

@@ -228,6 +228,36 @@ pub struct Order {
     pub strict: bool,
 }
 
+impl Order {
+    /// Whether a path of precedences leads from one move to another.
+    #[must_use]
+    pub fn leads_to(&self, first: usize, then: usize) -> bool {
+        let mut reached = vec![first];
+        let mut at = 0;
+        while at < reached.len() {
+            let from = reached[at];
+            for edge in self.before.iter().filter(|edge| edge.first == from) {
+                if edge.then == then {
+                    return true;
+                }
+                if !reached.contains(&edge.then) {
+                    reached.push(edge.then);
+                }
+            }
+            at += 1;
+        }
+        false
+    }
+
+    /// Whether more than one order of these moves is valid: two neighbours of
+    /// some valid order must have no path between them.
+    #[must_use]
+    pub fn leaves_a_choice(&self, shown: &[usize]) -> bool {
+        let unrelated = |a: usize, b: usize| a != b && !self.leads_to(a, b) && !self.leads_to(b, a);
+        shown.iter().any(|a| shown.iter().any(|b| unrelated(*a, *b)))
+    }
+}
+
 /// One move.
 #[derive(Debug)]
 pub struct Move {

@@ -174,9 +174,25 @@ fn shown_options(choose: &Choose, root: Root<'_>, key: &Key) -> Vec<usize> {
     shown
 }
 
-/// Which moves are shown, in which order: a shown move brings its direct
-/// safety predecessors.
+/// How often other moves are tried until they leave a choice.
+const MOST_TRIES: u32 = 50;
+
+/// Which moves are shown, in which order: moves that leave more than one valid
+/// order, unless the author wants a single one.
 fn shown_moves(order: &Order, root: Root<'_>) -> Vec<usize> {
+    let tries = (0..MOST_TRIES).map(|try_number| some_moves(order, Root { try_number, ..root }));
+    let mut first = None;
+    for shown in tries {
+        if order.strict || order.leaves_a_choice(&shown) {
+            return shown;
+        }
+        first.get_or_insert(shown);
+    }
+    first.unwrap_or_default()
+}
+
+/// Some moves in some order: a shown move brings its direct safety predecessors.
+fn some_moves(order: &Order, root: Root<'_>) -> Vec<usize> {
     let mut chance = Chance::new(root, ":moves");
     let mut all: Vec<usize> = (0..order.moves.len()).collect();
     chance.shuffle(&mut all);

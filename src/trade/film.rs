@@ -68,7 +68,7 @@ pub fn wet_coat_weight(wet_m: f64, density_kg_m3: f64) -> f64 {
 /// ```
 /// use gearside::trade::film::dry_coat_weight;
 /// // 1.35625 µm at 1.08 g/cm³ with 42 % solids is 0.615196 g/m² dry.
-/// assert!((dry_coat_weight(1.356_25e-6, 1080.0, 0.42) - 0.615_196e-3).abs() < 1e-9);
+/// assert!((dry_coat_weight(1.356_252_7e-6, 1080.0, 0.42) - 0.615_196e-3).abs() < 1e-9);
 /// ```
 #[must_use]
 pub fn dry_coat_weight(wet_m: f64, density_kg_m3: f64, solids_by_weight: f64) -> f64 {
@@ -296,11 +296,6 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "wall_given",
                 "1 / (ratio + 1) / screen",
                 "You gave the wall. The opening is the rest of the spacing.",
-            ),
-            turn(
-                "parts_miscounted",
-                "(ratio - 1) / ratio / screen",
-                "You cut the spacing into r parts. Opening and wall together are r + 1 parts.",
             ),
         ],
         source: "derived: the spacing is one opening and one wall; the screen counts centre to centre",

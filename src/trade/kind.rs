@@ -159,6 +159,10 @@ mod tests {
     use super::*;
     use crate::measure::unit;
 
+    fn known(name: &str) -> &'static Unit {
+        unit(name).unwrap_or_else(|unknown| panic!("{unknown:?}"))
+    }
+
     #[test]
     fn each_kind_has_the_leeway_that_the_trade_allows() {
         use KindOfQuantity::{Amount, ColourDifference, Count, Density, Film, PressLength, Temperature, ToneValue};
@@ -189,7 +193,7 @@ mod tests {
             (Amount, "%", 25.0, 0.25),
         ];
         for (kind, asked, key, expected) in table {
-            let got = kind.half_width(unit(asked).unwrap(), key);
+            let got = kind.half_width(known(asked), key);
             assert!((got - expected).abs() < 1e-9, "{kind:?} {key} {asked}: {got}, not {expected}");
         }
     }
@@ -222,7 +226,7 @@ mod tests {
             ("s (Zahn 2)", Amount),
         ];
         for (name, expected) in table {
-            assert_eq!(KindOfQuantity::of_unit(unit(name).unwrap()), expected, "{name}");
+            assert_eq!(KindOfQuantity::of_unit(known(name)), expected, "{name}");
         }
     }
 

@@ -149,6 +149,10 @@ mod tests {
     use super::*;
     use crate::measure::unit;
 
+    fn known(name: &str) -> &'static Unit {
+        unit(name).unwrap_or_else(|unknown| panic!("{unknown:?}"))
+    }
+
     #[test]
     fn authors_write_shares_amounts_and_the_larger_of_both() {
         let table = [
@@ -170,7 +174,7 @@ mod tests {
             ("exact", "teeth", Leeway::Exact),
         ];
         for (text, asked, expected) in table {
-            assert_eq!(Leeway::parse(text, unit(asked).unwrap()), Ok(expected), "`{text}` in {asked}");
+            assert_eq!(Leeway::parse(text, known(asked)), Ok(expected), "`{text}` in {asked}");
         }
     }
 
@@ -178,7 +182,7 @@ mod tests {
     fn an_amount_is_brought_to_the_asked_unit() {
         // 1 in = 25.4 mm exactly; a Fahrenheit degree is 5/9 of a kelvin.
         for (text, asked, expected) in [("0.02 mm", "in", 0.02 / 25.4), ("9 °F", "°C", 5.0), ("1 mil", "µm", 25.4)] {
-            let Ok(Leeway::Absolute(amount)) = Leeway::parse(text, unit(asked).unwrap()) else {
+            let Ok(Leeway::Absolute(amount)) = Leeway::parse(text, known(asked)) else {
                 panic!("`{text}` in {asked}");
             };
             assert!((amount - expected).abs() < 1e-9, "`{text}` in {asked}: {amount}, not {expected}");
@@ -203,7 +207,7 @@ mod tests {
             ("1 % or 2 µm or 3 µm", "µm", "at most two parts"),
         ];
         for (text, asked, expected) in table {
-            let message = Leeway::parse(text, unit(asked).unwrap()).unwrap_err();
+            let message = Leeway::parse(text, known(asked)).expect_err(text);
             assert!(message.contains(expected), "`{text}` in {asked}: {message}");
         }
     }
@@ -211,7 +215,7 @@ mod tests {
     proptest! {
         #[test]
         fn any_text_is_read_or_refused(text in "\\PC{0,40}", asked in prop::sample::select(vec!["µm", "%", "", "°C"])) {
-            if let Ok(leeway) = Leeway::parse(&text, unit(asked).unwrap()) {
+            if let Ok(leeway) = Leeway::parse(&text, known(asked)) {
                 prop_assert!(leeway.half_width(1.0) >= 0.0);
             }
         }

@@ -21,24 +21,33 @@ impl Ranged {
         self.value.is_finite() && self.value >= self.least - slack && self.value <= self.most + slack
     }
 
-    /// `103 % is outside 0 to 100 %`; nothing if it lies inside.
-    fn outside(&self) -> Option<String> {
+    /// A sentence about the value of `what`, if it lies outside.
+    fn remark(&self, what: &str) -> Option<String> {
         if self.is_inside() {
             return None;
         }
-        let with_unit = |number: String| if self.unit.is_empty() { number } else { format!("{number} {}", self.unit) };
+        let with_unit =
+            |number: &str| if self.unit.is_empty() { number.to_owned() } else { format!("{number} {}", self.unit) };
         let (least, most) = (written(self.least, 6), written(self.most, 6));
+        let range = format!("{least} to {}", with_unit(&most));
+        if !self.value.is_finite() {
+            return Some(format!("There is no finite number for the {what}; the range that makes sense is {range}."));
+        }
         // A value just past a limit must not be printed as the limit.
         let value = (6..=15).map(|digits| written(self.value, digits)).find(|text| *text != least && *text != most);
-        let value = value.unwrap_or_else(|| self.value.to_string());
-        Some(format!("{} is outside {least} to {}", with_unit(value), with_unit(most)))
+        let value = with_unit(&value.unwrap_or_else(|| self.value.to_string()));
+        Some(format!("{value} is outside {range}, the range that makes sense for the {what}."))
     }
 }
 
 /// A number with at most so many significant digits, without trailing zeros.
 fn written(value: f64, digits: usize) -> String {
-    let rounded = format!("{value:.*e}", digits - 1).parse().unwrap_or(value);
-    if rounded == 0.0 { "0".to_owned() } else { rounded.to_string() }
+    let rounded: f64 = format!("{value:.*e}", digits - 1).parse().unwrap_or(value);
+    match rounded.abs() {
+        0.0 => "0".to_owned(),
+        1e-9..1e15 => rounded.to_string(),
+        _ => format!("{rounded:e}"),
+    }
 }
 
 impl Calculation {
@@ -51,15 +60,13 @@ impl Calculation {
     /// let tone_value = calculation("tone_value").unwrap();
     /// let result = (tone_value.compute)(&[1.25, 1.20]);
     /// let remarks = tone_value.remarks(&[1.25, 1.20], result);
-    /// assert_eq!(remarks, ["100.739 % is outside 0 to 100 %, what makes sense for the result (Tone value)."]);
+    /// assert_eq!(remarks, ["100.732 % is outside 0 to 100 %, the range that makes sense for the result (Tone value)."]);
     /// ```
     #[must_use]
     pub fn remarks(&self, args_si: &[f64], result_si: f64) -> Vec<String> {
-        let arguments = self.parameters.iter().zip(self.ranged(args_si)).filter_map(|(parameter, ranged)| {
-            Some(format!("{}, what makes sense for the {}.", ranged.outside()?, parameter.says))
-        });
-        let result = self.ranged_result(result_si).outside();
-        let result = result.map(|outside| format!("{outside}, what makes sense for the result ({}).", self.title));
+        let arguments = self.parameters.iter().zip(self.ranged(args_si));
+        let arguments = arguments.filter_map(|(parameter, ranged)| ranged.remark(parameter.says));
+        let result = self.ranged_result(result_si).remark(&format!("result ({})", self.title));
         arguments.chain(result).collect()
     }
 
@@ -101,17 +108,21 @@ fn in_unit(si: f64, name: &str) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::super::calculation;
+    use super::super::{Calculation, calculation};
+
+    fn known(name: &str) -> &'static Calculation {
+        calculation(name).unwrap_or_else(|| panic!("{name} is in the catalogue"))
+    }
 
     #[test]
     fn a_reading_outside_the_cups_range_is_told_with_the_range() {
-        let zahn_2 = calculation("zahn_2").unwrap();
+        let zahn_2 = known("zahn_2");
         let args = [12.0];
         assert_eq!(
             zahn_2.remarks(&args, (zahn_2.compute)(&args)),
             [
-                "12 s (Zahn 2) is outside 20 to 80 s (Zahn 2), what makes sense for the reading of the Zahn 2 cup.",
-                "-7 mm²/s is outside 20 to 250 mm²/s, what makes sense for the result (Viscosity from Zahn 2 seconds).",
+                "12 s (Zahn 2) is outside 20 to 80 s (Zahn 2), the range that makes sense for the reading of the Zahn 2 cup.",
+                "-7 mm²/s is outside 20 to 250 mm²/s, the range that makes sense for the result (Viscosity from Zahn 2 seconds).",
             ]
         );
         assert!(!zahn_2.in_range(&args, (zahn_2.compute)(&args)));
@@ -119,7 +130,7 @@ mod tests {
 
     #[test]
     fn limits_themselves_are_inside() {
-        let wet_film = calculation("wet_film").unwrap();
+        let wet_film = known("wet_film");
         // 45 BCM/in² is 69.7501 µm; at 100 % that is more than a film can be.
         let args = [45.0 * 1e-9 / (0.0254 * 0.0254), 1.0];
         let remarks = wet_film.remarks(&args, args[0]);
@@ -129,25 +140,29 @@ mod tests {
 
     #[test]
     fn a_tone_value_above_100_is_told_not_hidden() {
-        let increase = calculation("tone_value_increase").unwrap();
+        let increase = known("tone_value_increase");
         let remarks = increase.remarks(&[1.03, 0.95], 0.08);
-        assert_eq!(remarks, ["103 % is outside 0 to 100 %, what makes sense for the printed tone value."]);
+        assert_eq!(remarks, ["103 % is outside 0 to 100 %, the range that makes sense for the printed tone value."]);
     }
 
     #[test]
     fn a_value_just_past_a_limit_is_not_printed_as_the_limit() {
-        let tone_value = calculation("tone_value").unwrap();
+        let tone_value = known("tone_value");
         let remarks = tone_value.remarks(&[1.0, 1.0], 1.000_000_04);
         assert!(remarks[0].starts_with("100.000004 % is outside 0 to 100 %"), "{remarks:?}");
     }
 
     #[test]
     fn what_is_no_number_is_out_of_range() {
-        let share = calculation("blend_share").unwrap();
+        let share = known("blend_share");
         let args = [0.4, 0.4, 0.4];
         let result = (share.compute)(&args);
         assert!(!share.in_range(&args, result));
-        assert_eq!(share.remarks(&args, result).len(), 1);
+        assert_eq!(
+            share.remarks(&args, result),
+            ["There is no finite number for the result (Share of the strong one in a blend); \
+                 the range that makes sense is 0 to 100 %."]
+        );
         assert!(!share.in_range(&[0.4, 0.6], 0.5), "one argument is missing");
     }
 }

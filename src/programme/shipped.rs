@@ -7,14 +7,16 @@ macro_rules! shipped {
 
 /// All shipped files. A test holds this list to the folders.
 pub static FILES: &[(&str, &str)] = shipped![
-    "curriculum/programme.yaml",
-    "curriculum/cautions.yaml",
-    "curriculum/plan.yaml",
     "curriculum/03-ink.yaml",
     "curriculum/04-anilox.yaml",
     "curriculum/05-plates.yaml",
     "curriculum/09-measuring.yaml",
+    "curriculum/cautions.yaml",
+    "curriculum/plan.yaml",
+    "curriculum/programme.yaml",
     "question-banks/anilox.yaml",
-    "question-banks/loading-a-deck.yaml",
-    "question-banks/viscosity.yaml",
+    "question-banks/ink-deck.yaml",
+    "question-banks/ink.yaml",
+    "question-banks/plates.yaml",
+    "question-banks/tone.yaml",
 ];

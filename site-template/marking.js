@@ -4,6 +4,7 @@ const Marking = (() => {
 
   const holds = (interval, value) => interval.lo <= value && value <= interval.hi;
   const plain = (verdict, because = [], says = "") => ({ verdict, because, says });
+  const UNREAD = { "wrong-kind": "kind", "unknown-unit": "unknown" };
 
   function nearestTurn(turns, value) {
     let nearest = null;
@@ -15,7 +16,7 @@ const Marking = (() => {
 
   /** One reading against one part: {verdict, because, says}. */
   function numeric(reading, part) {
-    if (reading.outcome !== "value") return plain(reading.outcome);
+    if (reading.outcome !== "value") return plain(UNREAD[reading.outcome] || reading.outcome);
     const value = reading.value;
     if (holds({ lo: part.right[0], hi: part.right[1] }, value)) return plain("right");
     const turn = nearestTurn(part.turns || [], value);

@@ -92,10 +92,16 @@ class NumericExercise extends Exercise {
     const said = [];
     if (reading.echo) said.push(Dom.make("span", "read", "Read as ", Dom.typed(reading.echo), "."));
     else if (result.verdict !== "blank") said.push(Dom.make("span", "read", "You typed ", Dom.typed(typed.trim()), "."));
-    if (reading.why) said.push(Dom.make("p", "", reading.why));
-    if (reading.near) said.push(Dom.make("p", "", "Did you mean ", Dom.typed(reading.near), "?"));
+    const why = this.why(reading);
+    if (why) said.push(Dom.make("p", "", why));
+    if (reading.near) said.push(Dom.make("p", "", `Did you mean ${reading.near}?`));
     if (result.says) said.push(Dom.make("p", "", this.words.general[result.says]));
     return [...said, ...result.because.map((number) => this.reason(number))];
+  }
+
+  why(reading) {
+    if (reading.outcome === "wrong-kind") return `That measures ${reading.is}; this asks for ${reading.wanted}.`;
+    return reading.why ? `It could not be read: ${reading.why}.` : "";
   }
 
   oneMoreLine() {

@@ -1,14 +1,11 @@
 // Reads what a person typed into an answer box: the twin of src/measure/reading.rs
-// (and of units.rs, scan.rs and writing.rs, as far as they serve it), to the same
-// last digit and the same words. tests/vectors/readings.json holds both to it.
-//
+// to the same last digit and words. tests/vectors/readings.json holds both to it.
 //   Reading.load(table)              the table that reading_table_json writes
 //   Reading.read(typed, askedName)   { outcome, value, echo, why, unit, is, wanted, near }
 const Reading = (() => {
   'use strict';
 
-  const MOST_CHARACTERS = 200;
-  const TYPED_DIGITS = 10;
+  const [MOST_CHARACTERS, TYPED_DIGITS] = [200, 10];
   const WHY = {
     noNumber: 'there is no number at the front',
     groups: 'the digits are not grouped by threes',
@@ -39,7 +36,6 @@ const Reading = (() => {
   // Why there is no value; caught in `read`.
   class Refusal { constructor(fields) { this.fields = fields; } }
   const unreadable = (why) => new Refusal({ outcome: 'unreadable', why });
-
   const fold = (letter) => Array.from(letter.toLowerCase(), (c) => (c in FOLDS ? FOLDS[c] : c)).join('');
   const folded = (text) => text.trim().replace(/\.+$/, '').split(/\s+/)
     .map((word) => (/^per$/i.test(word) ? '/' : Array.from(word, fold).join(''))).join('');
@@ -151,7 +147,6 @@ const Reading = (() => {
     .replace(/^ | $/g, '');
 
   const trimmed = (text) => text.replace(/^ +| +$/g, '');
-
   // A group of thousands does not start with 0.
   const grouped = (written, by) => {
     const [first, ...rest] = written.split(by);
@@ -232,6 +227,7 @@ const Reading = (() => {
     const below = number(text);
     if (trimmed(below.rest) !== '') throw unreadable(WHY.ratioRest);
     if (!(below.value > 0)) throw unreadable(WHY.zeroRatio);
+    if (below.value === Infinity) throw unreadable(WHY.tooLarge);
     const value = convert(above / below.value * sign + 0, units[0], asked);
     if (value === null) throw wrongKind(units[0], asked);
     const echo = `${shown(above * sign + 0, TYPED_DIGITS)}:${shown(below.value, TYPED_DIGITS)}`;
@@ -243,8 +239,7 @@ const Reading = (() => {
     const found = [];
     for (let next = first; ;) {
       const rest = trimmed(next.rest);
-      const start = rest.search(/[.,]?\d|[½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]/);
-      const end = start < 0 ? rest.length : start;
+      const end = rest.search(/[.,]?\d|[½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]|$/);
       const name = trimmed(rest.slice(0, end));
       if (name === '') throw unreadable(rest === '' ? WHY.noLastUnit : WHY.notAUnit);
       const unit = unitFor(name, asked);

@@ -53,7 +53,7 @@ mod tests {
     #[test]
     fn the_excerpt_carries_a_caret_under_the_place() {
         // An operand, a two-byte sign before the place, and the empty place at the end.
-        for (formula, caret) in [("2 + milz(3)", "    ^^^^"), ("2 × = 3", "    ^"), ("(2 + 3", "      ^")] {
+        for (formula, caret) in [("2 + milz(3)", "    ^^^^"), ("2 × = 3", "    ^"), ("2 + ", "    ^")] {
             let text = parse(formula).unwrap_err().into_fault("formula").to_text(false);
             let lines: Vec<&str> = text.lines().collect();
             let at = lines.iter().position(|line| line.contains(formula)).unwrap_or_default();

@@ -10,13 +10,20 @@ use crate::trade::KindOfQuantity;
 /// A relative amount that arithmetic in binary may be off by.
 const DUST: f64 = 1e-9;
 
-/// A closed interval in the asked unit.
+/// A closed interval in the asked unit; as data, its two ends.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(into = "[f64; 2]")]
 pub struct Interval {
     /// The lower end.
     pub lo: f64,
     /// The upper end.
     pub hi: f64,
+}
+
+impl From<Interval> for [f64; 2] {
+    fn from(interval: Interval) -> Self {
+        [interval.lo, interval.hi]
+    }
 }
 
 impl Interval {

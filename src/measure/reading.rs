@@ -125,7 +125,7 @@ impl Reader<'_> {
         }
         match self.parts(first) {
             Ok(parts) => self.total(&parts),
-            Err(None) => self.unknown(name),
+            Err(None) => unknown(name),
             Err(Some(why)) => unreadable(why),
         }
     }
@@ -165,6 +165,9 @@ impl Reader<'_> {
         };
         if below <= 0.0 {
             return unreadable(ZERO_RATIO);
+        }
+        if !below.is_finite() {
+            return unreadable(TOO_LARGE);
         }
         let plain = &super::table::UNITS[0];
         match plain.convert(self.signed(above / below), self.asked) {
@@ -226,13 +229,14 @@ impl Reader<'_> {
     fn wrong_kind(&self, unit: &'static Unit) -> Reading {
         Reading::WrongKind { unit, is: unit.kind(), wanted: self.asked.kind() }
     }
+}
 
-    fn unknown(&self, text: &str) -> Reading {
-        if is_wordlike(text) {
-            Reading::UnknownUnit { text: text.to_owned(), near: near(text) }
-        } else {
-            unreadable(NOT_A_UNIT)
-        }
+/// A number with this behind it, which is in no table.
+fn unknown(text: &str) -> Reading {
+    if is_wordlike(text) {
+        Reading::UnknownUnit { text: text.to_owned(), near: near(text) }
+    } else {
+        unreadable(NOT_A_UNIT)
     }
 }
 
@@ -253,4 +257,67 @@ fn number_start(text: &str) -> usize {
 /// Whether it could be meant as a unit: it has a letter, or a sign that is not ASCII.
 fn is_wordlike(text: &str) -> bool {
     text.chars().any(|c| c.is_ascii_alphabetic() || !c.is_ascii())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::UNITS;
+    use super::*;
+    use proptest::prelude::*;
+
+    fn why(typed: &str) -> String {
+        match read(typed, &UNITS[0], DecimalMark::Point) {
+            Reading::Unreadable { why } => why,
+            other => panic!("{typed:?} was read as {other:?}"),
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_told_why() {
+        for (typed, reason) in [
+            ("abc", scan::NO_NUMBER),
+            ("1.2.3", scan::GROUPS),
+            ("1/0", scan::ZERO_BELOW),
+            ("1 3/2", scan::WHOLE_FRACTION),
+            ("1e999", TOO_LARGE),
+            ("1:0", ZERO_RATIO),
+            ("1:1e999", TOO_LARGE),
+            ("1:2:3", RATIO_REST),
+            ("1 2", NOT_A_UNIT),
+            ("5' 3", NO_LAST_UNIT),
+            ("20 min 1 h", PARTS),
+            ("1".repeat(201).as_str(), TOO_LONG),
+        ] {
+            assert_eq!(why(typed), reason, "{typed}");
+        }
+    }
+
+    #[test]
+    fn a_wrong_kind_says_what_it_is_and_what_is_wanted() {
+        let cup = UNITS.iter().find(|unit| unit.name == "s (Zahn 2)").expect("a cup");
+        let Reading::WrongKind { unit, is, wanted } = read("30 s (Zahn 3)", cup, DecimalMark::Point) else {
+            panic!("seconds of one cup are not seconds of another");
+        };
+        assert_eq!(unit.name, "s (Zahn 3)");
+        assert_eq!((is.as_str(), wanted.as_str()), ("seconds of the Zahn 3 cup", "seconds of the Zahn 2 cup"));
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_is_read_as_something(typed in "\\PC{0,60}", at in 0..UNITS.len(), comma: bool) {
+            let mark = if comma { DecimalMark::Comma } else { DecimalMark::Point };
+            if let Reading::Value { value, .. } = read(&typed, &UNITS[at], mark) {
+                prop_assert!(value.is_finite());
+            }
+        }
+
+        #[test]
+        fn texts_of_the_signs_that_matter_are_read_as_something(
+            typed in "[0-9.,/:'\"°%#½⅓ eEx×*^⁻¹µm²ftinh\u{202f}\u{feff}-]{0,30}", at in 0..UNITS.len(),
+        ) {
+            if let Reading::Value { value, .. } = read(&typed, &UNITS[at], DecimalMark::Point) {
+                prop_assert!(value.is_finite() && !(value == 0.0 && value.is_sign_negative()));
+            }
+        }
+    }
 }

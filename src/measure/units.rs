@@ -186,7 +186,11 @@ fn fold_one(c: char, out: &mut String) {
 
 /// All units of that spelling, in table order; empty if there is none.
 pub(super) fn spelled(text: &str) -> &'static [&'static Unit] {
-    BY_SPELLING.get(&folded(text)).map_or(&[], Vec::as_slice)
+    let key = folded(text);
+    if key.is_empty() && !text.trim().is_empty() {
+        return &[]; // brackets with nothing in them are not the plain unit
+    }
+    BY_SPELLING.get(&key).map_or(&[], Vec::as_slice)
 }
 
 /// The known name or spelling that looks most like `text`. Texts and names of
@@ -238,7 +242,7 @@ mod tests {
     #[test]
     fn every_name_means_its_own_unit_and_no_two_are_alike() {
         for known in UNITS {
-            assert_eq!(unit(known.name).unwrap().name, known.name);
+            assert_eq!(unit(known.name).expect("it is a unit").name, known.name);
             assert!(known.factor > 0.0 && known.factor.is_finite() && known.offset >= 0.0, "{}", known.name);
         }
         let names: BTreeSet<&str> = UNITS.iter().map(|unit| unit.name).collect();
@@ -316,7 +320,7 @@ mod tests {
             ("per cent", "%"),
             ("lb/3000ft²", "lb/ream"),
         ] {
-            assert_eq!(unit(text).unwrap().name, name, "{text}");
+            assert_eq!(unit(text).expect("it is a unit").name, name, "{text}");
         }
     }
 
@@ -325,8 +329,67 @@ mod tests {
         for (text, near) in
             [("milz", Some("mil")), ("micrn", Some("micron")), ("zebra", None), ("x", None), ("?", None)]
         {
-            let unknown = unit(text).unwrap_err();
+            let unknown = unit(text).expect_err("it is not a unit");
             assert_eq!((unknown.text.as_str(), unknown.near), (text, near));
+        }
+    }
+
+    /// NIST SP 811 appendix B.8 (from memory) prints six or seven digits; the
+    /// lengths, pound, gallon, ream, point, BCM and MSI follow from the
+    /// definitions of 1959 and are exact or written out by hand.
+    #[test]
+    fn factors_agree_with_printed_tables() {
+        for (name, si, digits) in [
+            ("in", 0.0254, 1e-12),
+            ("mil", 25.4e-6, 1e-12),
+            ("gauge", 0.254e-6, 1e-12),
+            ("yd", 0.9144, 1e-12),
+            ("pt", 0.352_778e-3, 2e-6),
+            ("BCM/in²", 1.550_003e-6, 1e-6),
+            ("in²", 6.4516e-4, 1e-12),
+            ("MSI", 0.645_16, 1e-12),
+            ("MSF", 92.903_04, 1e-12),
+            ("ream", 278.709_12, 1e-12),
+            ("gal", 3.785_411_784e-3, 1e-12),
+            ("fl oz", 2.957_353e-5, 1e-6),
+            ("lb", 0.453_592_37, 1e-12),
+            ("oz", 2.834_952e-2, 1e-6),
+            ("lbf", 4.448_222, 1e-6),
+            ("ozf", 0.278_013_9, 1e-6),
+            ("kgf", 9.806_65, 1e-12),
+            ("PLI", 175.126_8, 1e-6),
+            ("psi", 6_894.757, 1e-6),
+            ("lbf·in", 0.112_984_8, 1e-6),
+            ("lbf·ft", 1.355_818, 1e-6),
+            ("ft/min", 5.08e-3, 1e-12),
+            ("in/s", 0.0254, 1e-12),
+            ("lb/gal", 119.826_4, 1e-6),
+            ("lb/ream", 1.627_48e-3, 4e-6),
+            ("lb/h", 1.259_979e-4, 1e-6),
+            ("gal/min", 6.309_020e-5, 1e-6),
+            ("mPa·s", 1e-3, 1e-12),
+            ("P", 0.1, 1e-12),
+            ("St", 1e-4, 1e-12),
+            ("mm²/s", 1e-6, 1e-12),
+            ("°", 1.745_329e-2, 1e-6),
+            ("mJ/cm²", 10.0, 1e-12),
+            ("mW/cm²", 10.0, 1e-12),
+            ("lpi", 39.370_08, 1e-6),
+            ("l/cm", 100.0, 1e-12),
+        ] {
+            let factor = unit(name).expect("it is a unit").factor;
+            assert!((factor / si - 1.0).abs() <= digits, "{name}: {factor} is not {si}");
+        }
+    }
+
+    /// The fixed points every thermometer has: ice, boiling water, the point
+    /// where the two scales agree.
+    #[test]
+    fn temperatures_agree_at_known_points() {
+        let scale = |name| unit(name).expect("it is a unit");
+        for (celsius, fahrenheit, kelvin) in [(0.0, 32.0, 273.15), (100.0, 212.0, 373.15), (-40.0, -40.0, 233.15)] {
+            assert!((scale("°C").to_si(celsius) - kelvin).abs() < 1e-9, "{celsius} °C");
+            assert!((scale("°F").to_si(fahrenheit) - kelvin).abs() < 1e-9, "{fahrenheit} °F");
         }
     }
 }

@@ -289,8 +289,8 @@ mod tests {
             let mark = if comma { DecimalMark::Comma } else { DecimalMark::Point };
             let (sign, size) = (if digits < 0 { "-" } else { "" }, format!("{:010}", digits.unsigned_abs()));
             let (whole, part) = size.split_at(size.len() - places);
-            let value = Decimal::parse(&format!("{sign}{}.{part}", whole.trim_start_matches('0'))).or(Decimal::parse("0")).unwrap();
-            let value = Decimal::parse(&value.to_string()).unwrap();
+            let value = Decimal::parse(&format!("{sign}{}.{part}", whole.trim_start_matches('0'))).or(Decimal::parse("0")).expect("it is readable");
+            let value = Decimal::parse(&value.to_string()).expect("it is readable");
             let text = quantity(value, &UNITS[at], mark);
             prop_assert_eq!(read_back(&text, &UNITS[at], mark), Some(value.value() + 0.0), "{}", text);
         }
@@ -300,13 +300,13 @@ mod tests {
             let mark = if comma { DecimalMark::Comma } else { DecimalMark::Point };
             let inches = f64::from(count) / 64.0;
             let text = fraction(inches, mark);
-            prop_assert_eq!(read_back(&text, unit("in").unwrap(), mark), Some(inches), "{}", text);
+            prop_assert_eq!(read_back(&text, unit("in").expect("it is readable"), mark), Some(inches), "{}", text);
         }
 
         #[test]
         fn every_other_length_is_read_back(inches in -1e7f64..1e7) {
             let text = fraction(inches, DecimalMark::Point);
-            let back = read_back(&text, unit("in").unwrap(), DecimalMark::Point).unwrap();
+            let back = read_back(&text, unit("in").expect("it is readable"), DecimalMark::Point).expect("it is readable");
             prop_assert!((back - inches).abs() <= 1e-9 * inches.abs().max(1e-3), "{} {}", text, inches);
         }
     }

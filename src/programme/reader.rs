@@ -137,6 +137,7 @@ mod tests {
         let (reader, value) = FileReader::open(&file).expect("sound structure");
         let mut faults = Vec::new();
         let _ = reader.take::<RawExercise>(value, "", Some("x"), &mut faults);
+        faults.sort_by_key(|fault| fault.place.line);
         faults.iter().map(|fault| format!("{}: {} ({})", fault.place_in_words(), fault.message, fault.mend)).collect()
     }
 

@@ -96,7 +96,7 @@ fn all_faults_of_a_run_are_told_at_once_in_file_order() {
     copy(&faults().join("base"), home.path());
     let bank = home.path().join("question-banks/film.yaml");
     let text = fs::read_to_string(&bank).expect("the bank");
-    let text = text.replace("level: apply", "levle: apply").replace("{{ release }} arrives", "{{ relase }} arrives").replace("first: stop, then: note", "first: stap, then: note");
+    let text = text.replace("level: apply", "levle: apply").replace("Its cells hold less.", "Its cells hold <b>less</b>.").replace("first: stop, then: note", "first: stap, then: note");
     fs::write(&bank, text).expect("written");
     let (status, value, _) = prove(home.path());
     assert_eq!(status, Some(1));

@@ -1,5 +1,6 @@
 //! Faults are values: what is wrong, where, and how to mend it.
 
+use std::collections::BTreeSet;
 use std::fmt::Write as _;
 use std::ops::Range;
 
@@ -169,10 +170,13 @@ impl Faults {
         self.0.iter().any(|fault| fault.weight == Weight::Fault)
     }
 
-    /// Orders them by file, then line, then column; equal places keep their order.
+    /// Orders them by file, then line, then column; equal places keep their
+    /// order, and what is said twice of one place (an exercise and another that
+    /// is like it) is said once.
     pub fn sort(&mut self) {
-        self.0.sort_by(|a, b| {
-            (&a.place.file, a.place.line, a.place.column).cmp(&(&b.place.file, b.place.line, b.place.column))
-        });
+        let place = |fault: &Fault| (fault.place.file.clone(), fault.place.line, fault.place.column);
+        self.0.sort_by_key(place);
+        let mut told = BTreeSet::new();
+        self.0.retain(|fault| told.insert((place(fault), fault.place.field.clone(), fault.message.clone())));
     }
 }

@@ -1,8 +1,10 @@
 //! Exercises, checked and compiled: what the files say, ready to be pulled.
 
+use std::collections::BTreeSet;
+
 use super::names::Names;
 use super::raw::{Level, Pick, Use};
-use crate::formula::{Compiled, Expression};
+use crate::formula::{Compiled, Expression, parse};
 use crate::ground::{Decimal, Id, Place};
 use crate::measure::{Quantity, Unit};
 use crate::prose::Text;
@@ -77,6 +79,21 @@ pub struct Reckoning {
     pub steps: Vec<Step>,
     /// Known ways to go wrong.
     pub turns: Vec<Turn>,
+    /// Names of givens and steps that are at fault: what builds on them is not
+    /// told again.
+    pub(super) broken: BTreeSet<String>,
+}
+
+impl Reckoning {
+    /// Whether a name builds on something that is at fault already.
+    pub(super) fn is_broken(&self, name: &str) -> bool {
+        self.broken.contains(name.split('.').next().unwrap_or(name))
+    }
+
+    /// Whether a formula builds on something that is at fault already.
+    pub(super) fn builds_on_broken(&self, formula: &str) -> bool {
+        parse(formula).is_ok_and(|parsed| parsed.names().iter().any(|name| self.is_broken(name)))
+    }
 }
 
 /// A table of the exercise.

@@ -23,12 +23,18 @@ pub(super) fn read(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckoning
         }
     }
     for (name, given) in raw.givens.iter().flat_map(|givens| &givens.0) {
-        if let Err(fault) = add_given(name, given, spot, reckoning) {
+        if given.is.as_ref().is_some_and(|Scalar(text)| reckoning.builds_on_broken(text)) {
+            reckoning.broken.insert(name.clone());
+        } else if let Err(fault) = add_given(name, given, spot, reckoning) {
             faults.push(fault);
+            reckoning.broken.insert(name.clone());
         }
     }
     for (index, condition) in raw.only_if.iter().flatten().enumerate() {
         let field = format!("only_if[{index}]");
+        if reckoning.builds_on_broken(condition) {
+            continue;
+        }
         let compiled = parse(condition).and_then(|parsed| compile(&parsed, &reckoning.names, Allow { bare: false }));
         match compiled {
             Ok(formula) if formula.kind == Type::Truth => reckoning.only_if.push(formula),

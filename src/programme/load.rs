@@ -118,6 +118,12 @@ pub fn load(origin: &Origin) -> Result<Loaded, MachineFault> {
     Ok(Loaded { programme, faults })
 }
 
+/// The exercises of a bank by id, and the ids of those that could not be read.
+struct Names {
+    by_id: BTreeMap<String, usize>,
+    unread: BTreeSet<String>,
+}
+
 /// An exercise as written, with where.
 struct Written<'a> {
     reader: &'a FileReader,
@@ -146,17 +152,24 @@ fn load_banks(files: &[SourceFile], curriculum: &load_curriculum::Curriculum, fa
 fn bank(reader: &FileReader, value: &Value, curriculum: &load_curriculum::Curriculum, taken: &mut BTreeSet<String>, faults: &mut Vec<Fault>) -> Option<Bank> {
     let raw = reader.take::<raw::Bank>(value.clone(), "", None, faults)?;
     let mut written: Vec<Written<'_>> = Vec::new();
+    let mut unread = BTreeSet::new();
     for (index, value) in raw.exercises.iter().enumerate() {
         let root = format!("exercises[{index}]");
         let name = value.get("id").and_then(Value::as_str).unwrap_or_default().to_owned();
         if let Some(raw) = reader.take::<RawExercise>(value.clone(), &root, Some(&name), faults) {
             written.push(Written { reader, root, raw });
+        } else {
+            unread.insert(name);
         }
     }
-    let by_id: BTreeMap<String, usize> = written.iter().enumerate().filter_map(|(index, one)| Some((one.raw.id.clone()?, index))).collect();
+    let mut by_id: BTreeMap<String, usize> = BTreeMap::new();
+    for (index, one) in written.iter().enumerate() {
+        by_id.entry(one.raw.id.clone().unwrap_or_default()).or_insert(index);
+    }
+    let names = Names { by_id, unread };
     let mut exercises = Vec::new();
     for index in 0..written.len() {
-        let compiled = exercise(&written, &by_id, index, curriculum, faults);
+        let compiled = exercise(&written, &names, index, curriculum, faults);
         if let Some(exercise) = compiled {
             if taken.insert(exercise.id.to_string()) {
                 exercises.push(exercise);
@@ -169,10 +182,10 @@ fn bank(reader: &FileReader, value: &Value, curriculum: &load_curriculum::Curric
     Some(Bank { file: reader.label.clone(), topic: raw.topic, title: raw.title, exercises })
 }
 
-fn exercise(written: &[Written<'_>], by_id: &BTreeMap<String, usize>, index: usize, curriculum: &load_curriculum::Curriculum, faults: &mut Vec<Fault>) -> Option<Exercise> {
+fn exercise(written: &[Written<'_>], names: &Names, index: usize, curriculum: &load_curriculum::Curriculum, faults: &mut Vec<Fault>) -> Option<Exercise> {
     let own = &written[index];
     let mut spot = Spot { id: own.raw.id.clone().unwrap_or_default(), origins: vec![(own.reader, own.root.clone())] };
-    let (raw, family) = with_base(written, by_id, index, &mut spot, faults)?;
+    let (raw, family) = with_base(written, names, index, &mut spot, faults)?;
     let before = faults.len();
     let id = needed(raw.id.as_ref(), "id", &spot, faults).and_then(|text| parse_id(text, "id", &spot, faults));
     let family = family.and_then(|text| Id::parse(&text).ok()).or_else(|| id.clone());
@@ -223,16 +236,23 @@ fn exercise(written: &[Written<'_>], by_id: &BTreeMap<String, usize>, index: usi
 }
 
 /// The exercise with what it leaves out taken from what it is `like`, and the id of its family.
-fn with_base<'a>(written: &[Written<'a>], by_id: &BTreeMap<String, usize>, index: usize, spot: &mut Spot<'a>, faults: &mut Vec<Fault>) -> Option<(RawExercise, Option<String>)> {
+fn with_base<'a>(written: &[Written<'a>], names: &Names, index: usize, spot: &mut Spot<'a>, faults: &mut Vec<Fault>) -> Option<(RawExercise, Option<String>)> {
     let mut raw = written[index].raw.clone();
     let (mut at, mut seen, mut family) = (index, BTreeSet::from([index]), None);
     while let Some(name) = written[at].raw.like.clone() {
-        let Some(&base) = by_id.get(&name) else {
-            let mend = nearest_name(&name, by_id.keys().map(String::as_str)).map_or_else(|| "name an exercise of this bank".to_owned(), |near| format!("did you mean `{near}`?"));
+        let Some(&base) = names.by_id.get(&name) else {
+            if names.unread.contains(&name) {
+                return None; // what is wrong with that one has been told
+            }
+            let mend = nearest_name(&name, names.by_id.keys().map(String::as_str)).map_or_else(|| "name an exercise of this bank".to_owned(), |near| format!("did you mean `{near}`?"));
             faults.push(spot.fault("like", "dangling", format!("there is no exercise `{name}` in this bank"), mend));
             return None;
         };
         if !seen.insert(base) {
+            // Told once, by the first of the circle.
+            if seen.first() != Some(&index) {
+                return None;
+            }
             faults.push(spot.fault("like", "cycle", "exercises are like each other in a circle", "let one of them stand by itself"));
             return None;
         }
@@ -304,6 +324,9 @@ fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut 
 fn check_holes(text: &Text, field: &str, reckoning: &Reckoning, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
     for hole in text.holes() {
         let name = &hole.name;
+        if reckoning.is_broken(name) {
+            continue;
+        }
         let fault = match (reckoning.names.get(name), hole.as_table) {
             (_, true) if reckoning.tables.iter().any(|table| table.name == *name) => continue,
             (_, true) => ("dangling", format!("there is no table `{name}`"), "name a table of the exercise".to_owned()),

@@ -23,12 +23,19 @@ pub(super) fn read(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckoning
         return;
     }
     for (index, step) in steps.iter().enumerate() {
+        if reckoning.builds_on_broken(&step.is.0) {
+            reckoning.broken.insert(step.name.clone());
+            continue;
+        }
         match read_step(step, &format!("steps[{index}]"), spot, reckoning) {
             Ok(read) => {
                 reckoning.names.add(&read.name, read.formula.kind, step.symbol.clone(), true);
                 reckoning.steps.push(read);
             }
-            Err(fault) => faults.push(fault),
+            Err(fault) => {
+                faults.push(fault);
+                reckoning.broken.insert(step.name.clone());
+            }
         }
     }
     for (index, turn) in raw.wrong_turns.iter().flatten().enumerate() {
@@ -91,6 +98,9 @@ pub(super) fn leeway(Scalar(text): &Scalar, unit: &Unit, field: &str, spot: &Spo
 /// Reads a wrong turn; `Err(None)` if the step it replaces is at fault itself.
 fn read_turn(raw: &RawTurn, field: &str, spot: &Spot<'_>, reckoning: &Reckoning) -> Result<Turn, Option<Fault>> {
     let at_field = format!("{field}.at");
+    if reckoning.is_broken(&raw.at) || raw.is.as_ref().is_some_and(|Scalar(text)| reckoning.builds_on_broken(text)) {
+        return Err(None);
+    }
     let Some(at) = reckoning.steps.iter().position(|step| step.name == raw.at) else {
         let known: Vec<&str> = reckoning.steps.iter().map(|step| step.name.as_str()).collect();
         let mend = nearest_name(&raw.at, known.iter().copied()).map_or_else(|| format!("the steps are: {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
@@ -163,6 +173,7 @@ pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckon
         match reckoning.steps.iter().position(|step| step.name == *name) {
             Some(step) if answers.last().is_none_or(|last| *last < step) => answers.push(step),
             Some(_) => return Err(Some(spot.fault(&format!("answers[{index}]"), "answers", format!("`{name}` is asked for out of order"), "ask for steps in the order they are worked out"))),
+            None if reckoning.is_broken(name) => return Err(None),
             None => return Err(Some(spot.fault(&format!("answers[{index}]"), "dangling", format!("there is no step `{name}`"), "name a step"))),
         }
     }

@@ -1,5 +1,7 @@
 //! Holds the floors: a room imports only from lower ones, and rooms stay small.
 
+#![expect(clippy::disallowed_methods, reason = "a test may panic with whatever the system says")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -51,7 +53,11 @@ fn rooms_named(code: &str) -> Vec<String> {
     for part in code.split("crate::").skip(1) {
         let group = part.strip_prefix('{').and_then(|rest| rest.split('}').next());
         let names = group.map_or_else(|| vec![part], |group| group.split(',').collect());
-        rooms.extend(names.iter().map(|name| name.trim().chars().take_while(|c| c.is_ascii_lowercase() || *c == '_').collect::<String>()));
+        rooms.extend(
+            names.iter().map(|name| {
+                name.trim().chars().take_while(|c| c.is_ascii_lowercase() || *c == '_').collect::<String>()
+            }),
+        );
     }
     rooms
 }
@@ -64,7 +70,14 @@ fn a_room_imports_only_from_lower_floors() {
     let mut wrong = Vec::new();
     for path in files {
         let inside = path.strip_prefix(&src).expect("inside src");
-        let room = inside.components().next().expect("a room").as_os_str().to_string_lossy().trim_end_matches(".rs").to_owned();
+        let room = inside
+            .components()
+            .next()
+            .expect("a room")
+            .as_os_str()
+            .to_string_lossy()
+            .trim_end_matches(".rs")
+            .to_owned();
         if room == "main" || room == "lib" {
             continue;
         }
@@ -92,11 +105,21 @@ fn a_room_imports_only_from_lower_floors() {
 fn the_map_of_rooms_names_every_room() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let map = fs::read_to_string(root.join("src/lib.rs")).expect("the map");
-    for entry in fs::read_dir(root.join("src")).expect("src").map(|entry| entry.expect("an entry").path()).filter(|path| path.is_dir()) {
+    for entry in fs::read_dir(root.join("src"))
+        .expect("src")
+        .map(|entry| entry.expect("an entry").path())
+        .filter(|path| path.is_dir())
+    {
         let room = entry.file_name().expect("a name").to_string_lossy().into_owned();
-        assert!(map.contains(&format!("[`{room}`]")) && map.contains(&format!("pub mod {room};")), "{room} is not on the map");
+        assert!(
+            map.contains(&format!("[`{room}`]")) && map.contains(&format!("pub mod {room};")),
+            "{room} is not on the map"
+        );
         let doc = fs::read_to_string(entry.join("mod.rs")).expect("a module");
-        assert!(doc.starts_with("//!") && doc.contains("//! ```") && doc.to_lowercase().contains("import"), "{room} has no module doc with imports and an example");
+        assert!(
+            doc.starts_with("//!") && doc.contains("//! ```") && doc.to_lowercase().contains("import"),
+            "{room} has no module doc with imports and an example"
+        );
     }
 }
 
@@ -109,7 +132,8 @@ fn what_is_built_in_is_what_lies_in_the_folders() {
             lying.push(format!("{folder}/{}", entry.expect("an entry").file_name().to_string_lossy()));
         }
     }
-    let mut built: Vec<String> = gearside::programme::SHIPPED_FILES.iter().map(|(path, _)| (*path).to_owned()).collect();
+    let mut built: Vec<String> =
+        gearside::programme::SHIPPED_FILES.iter().map(|(path, _)| (*path).to_owned()).collect();
     lying.sort();
     built.sort();
     assert_eq!(lying, built);
@@ -121,7 +145,10 @@ fn what_is_built_in_is_what_lies_in_the_folders() {
         for entry in fs::read_dir(&folder).expect("a folder").map(|entry| entry.expect("an entry").path()) {
             if entry.is_dir() {
                 folders.push(entry);
-            } else if ["html", "css", "js", "woff2"].iter().any(|ending| entry.extension().is_some_and(|own| own == *ending)) {
+            } else if ["html", "css", "js", "woff2"]
+                .iter()
+                .any(|ending| entry.extension().is_some_and(|own| own == *ending))
+            {
                 lying.push(entry.strip_prefix(&home).expect("inside").to_string_lossy().replace('\\', "/"));
             }
         }

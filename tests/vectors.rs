@@ -1,9 +1,13 @@
 //! The vectors shared with the page script: what Chromium runs, Rust runs too.
 
+#![expect(clippy::disallowed_methods, reason = "a test may panic with whatever the system says")]
+
 use std::fs;
 use std::path::Path;
 
-use gearside::marking::{General, GeneralInterval, Interval, Pair, PartKey, TurnInterval, Verdict, mark_order, numeric};
+use gearside::marking::{
+    General, GeneralInterval, Interval, Pair, PartKey, TurnInterval, Verdict, mark_order, numeric,
+};
 use gearside::measure::{DecimalMark, read, unit};
 use serde_json::Value;
 
@@ -17,14 +21,25 @@ fn number(value: &Value) -> f64 {
 }
 
 fn indexes(value: &Value) -> Vec<usize> {
-    value.as_array().map(|list| list.iter().map(|one| usize::try_from(one.as_u64().expect("an index")).expect("small")).collect()).unwrap_or_default()
+    value
+        .as_array()
+        .map(|list| list.iter().map(|one| usize::try_from(one.as_u64().expect("an index")).expect("small")).collect())
+        .unwrap_or_default()
 }
 
 fn part(value: &Value) -> PartKey {
     let list = |key: &str| value[key].as_array().cloned().unwrap_or_default();
     PartKey {
         right: Interval { lo: number(&value["right"][0]), hi: number(&value["right"][1]) },
-        turns: list("turns").iter().map(|turn| TurnInterval { at: number(&turn["at"]), lo: number(&turn["lo"]), hi: number(&turn["hi"]), because: indexes(&turn["because"]) }).collect(),
+        turns: list("turns")
+            .iter()
+            .map(|turn| TurnInterval {
+                at: number(&turn["at"]),
+                lo: number(&turn["lo"]),
+                hi: number(&turn["hi"]),
+                because: indexes(&turn["because"]),
+            })
+            .collect(),
         general: list("general")
             .iter()
             .map(|one| GeneralInterval {

@@ -52,7 +52,9 @@ pub(super) enum Command {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = "Example: gearside new makeready     then edit makeready/question-banks/*.yaml and run: gearside prove --programme makeready")]
+#[command(
+    after_help = "Example: gearside new makeready     then edit makeready/question-banks/*.yaml and run: gearside prove --programme makeready"
+)]
 pub(super) struct NewArguments {
     /// The folder to start; it must not exist yet, or be empty
     #[arg(value_name = "DIR")]
@@ -88,7 +90,9 @@ pub(super) struct WorkbookArguments {
 }
 
 #[derive(Debug, Args)]
-#[command(after_help = "Examples:\n  gearside work                                            lists all calculations\n  gearside work wet_film                                   explains one\n  gearside work wet_film volume=3.8BCM release=25% --in mil")]
+#[command(
+    after_help = "Examples:\n  gearside work                                            lists all calculations\n  gearside work wet_film                                   explains one\n  gearside work wet_film volume=3.8BCM release=25% --in mil"
+)]
 pub(super) struct WorkArguments {
     /// The calculation (default: list all of them)
     #[arg(value_name = "CALCULATION")]

@@ -9,7 +9,8 @@ use crate::programme::SHIPPED_FILES;
 const GITIGNORE: &str = "records.db\nrecords.db-journal\nout/\n";
 
 pub(super) fn run(arguments: &NewArguments, out: &mut Out) -> Ended {
-    let mut files: Vec<(String, Vec<u8>)> = SHIPPED_FILES.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect();
+    let mut files: Vec<(String, Vec<u8>)> =
+        SHIPPED_FILES.iter().map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec())).collect();
     files.push((".gitignore".to_owned(), GITIGNORE.as_bytes().to_vec()));
     let folder = arguments.folder.display();
     match start_folder(&arguments.folder, &files) {

@@ -27,6 +27,7 @@ impl From<Ended> for ExitCode {
 
 /// Prints for one run.
 #[derive(Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of its own")]
 pub(super) struct Out {
     quiet: bool,
     pub(super) json: bool,
@@ -62,15 +63,16 @@ impl Out {
     /// Something to know that is no result.
     pub(super) fn note(&mut self, text: &str) {
         if !self.quiet && !self.json {
-            self.say(text);
+            Self::say(text);
         }
     }
 
     /// A fault: printed at once as text, or kept for the JSON.
     pub(super) fn fault(&mut self, fault: &Fault) {
         self.faults.push(fault.clone());
-        if !self.json && !(self.quiet && fault.weight == Weight::Remark) {
-            self.say(&format!("{}\n", fault.to_text(self.colour)));
+        let hushed = self.quiet && fault.weight == Weight::Remark;
+        if !(self.json || hushed) {
+            Self::say(&format!("{}\n", fault.to_text(self.colour)));
         }
     }
 
@@ -87,7 +89,11 @@ impl Out {
 
     /// The machine failed.
     pub(super) fn machine(&mut self, fault: &MachineFault) -> Ended {
-        self.fault(&Fault::new("machine", fault.to_string(), "look at the path, its permissions and the space on the disk"));
+        self.fault(&Fault::new(
+            "machine",
+            fault.to_string(),
+            "look at the path, its permissions and the space on the disk",
+        ));
         Ended::Machine
     }
 
@@ -96,7 +102,8 @@ impl Out {
         match fault {
             FolderFault::Machine(fault) => self.machine(fault),
             FolderFault::NotOurs(path) => {
-                let message = format!("{} is not empty and was not built by gearside, so it is left alone", path.display());
+                let message =
+                    format!("{} is not empty and was not built by gearside, so it is left alone", path.display());
                 self.usage(&message, "name another folder, or empty this one yourself")
             }
         }
@@ -111,7 +118,7 @@ impl Out {
         if self.failed { ended.max(Ended::Machine) } else { ended }
     }
 
-    fn say(&mut self, text: &str) {
+    fn say(text: &str) {
         let mut stderr = io::stderr().lock();
         // With no stderr left there is nobody to tell.
         let _ = writeln!(stderr, "{text}");

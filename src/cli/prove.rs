@@ -11,7 +11,10 @@ use crate::proof::{ExerciseReport, prove};
 pub(super) fn run(arguments: &ProveArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
     let mut origin = loading::origin(programme);
     if let Some(missing) = arguments.files.iter().find(|file| !file.exists()) {
-        return out.usage(&format!("there is no file {}", missing.display()), "name a bank file, or leave it out to prove everything");
+        return out.usage(
+            &format!("there is no file {}", missing.display()),
+            "name a bank file, or leave it out to prove everything",
+        );
     }
     let whole = arguments.files.is_empty();
     if !whole {
@@ -41,7 +44,10 @@ pub(super) fn run(arguments: &ProveArguments, programme: Option<&Path>, out: &mu
         out.line(&line(exercise));
     }
     for competency in &report.competencies {
-        out.line(&format!("{}: {} exercises, {} families, {} levels", competency.id, competency.exercises, competency.families, competency.levels));
+        out.line(&format!(
+            "{}: {} exercises, {} families, {} levels",
+            competency.id, competency.exercises, competency.families, competency.levels
+        ));
     }
     out.line(if ended == Ended::Done { "Fit for use." } else { "Not fit for use: see the faults." });
     ended

@@ -20,11 +20,14 @@ pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut
     };
     let Some(exercise) = programme.exercise(&arguments.exercise) else {
         let near = nearest_name(&arguments.exercise, programme.exercises().map(|one| one.id.as_str()));
-        let mend = near.map_or_else(|| "`gearside prove` lists all exercises".to_owned(), |near| format!("did you mean `{near}`?"));
+        let mend = near.map_or_else(
+            || "`gearside prove` lists all exercises".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
         return out.usage(&format!("there is no exercise `{}`", arguments.exercise), &mend);
     };
     let printer = Printer::of(&programme);
-    let pull = match pull(exercise, &arguments.seed, arguments.pull, &printer) {
+    let pull = match pull(exercise, &arguments.seed, arguments.pull, printer) {
         Ok(pull) => pull,
         Err(fault) => {
             out.fault(&fault);
@@ -44,7 +47,11 @@ pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut
         Form::Choose(choose) => {
             for (index, says) in pull.public.shown.iter().zip(&pull.public.says) {
                 let option = &choose.options[*index];
-                out.line(&format!("  {} {says}\n      {}", if option.right { "right" } else { "     " }, show.text(&option.because)));
+                out.line(&format!(
+                    "  {} {says}\n      {}",
+                    if option.right { "right" } else { "     " },
+                    show.text(&option.because)
+                ));
             }
         }
     }
@@ -71,7 +78,13 @@ impl Show<'_> {
     fn head(&self, arguments: &ShowArguments, out: &mut Out) {
         let exercise = self.exercise;
         out.line(&format!("{} ({}), seed {}, pull {}", exercise.title, exercise.id, arguments.seed, arguments.pull));
-        out.line(&format!("{} · {} · {} · {} min", exercise.competency, exercise.form.word(), exercise.level.word(), exercise.minutes));
+        out.line(&format!(
+            "{} · {} · {} · {} min",
+            exercise.competency,
+            exercise.form.word(),
+            exercise.level.word(),
+            exercise.minutes
+        ));
         for caution in exercise.cautions.iter().filter_map(|id| self.programme.caution(id)) {
             out.line(&format!("CAUTION  {}: {}", caution.word, caution.says.plain(&|_| None)));
         }
@@ -85,9 +98,14 @@ impl Show<'_> {
     fn steps(&self, out: &mut Out) {
         let reckoning = &self.exercise.reckoning;
         for (step, value) in reckoning.steps.iter().zip(&self.pull.key.steps) {
-            let symbol = reckoning.names.get(&step.name).and_then(|entry| entry.symbol.as_deref()).map_or_else(|| step.name.clone(), symbol_plain);
+            let symbol = reckoning
+                .names
+                .get(&step.name)
+                .and_then(|entry| entry.symbol.as_deref())
+                .map_or_else(|| step.name.clone(), symbol_plain);
             let symbolic = plain_text(&step.expression, &reckoning.names);
-            let numbers = plain_text_with(&step.expression, &|name| self.printed(name).unwrap_or_else(|| name.to_owned()));
+            let numbers =
+                plain_text_with(&step.expression, &|name| self.printed(name).unwrap_or_else(|| name.to_owned()));
             out.line(&format!("  step   {symbol} = {symbolic} = {numbers} = {}", value.printed));
             let because = self.text(&step.because);
             if !because.is_empty() {
@@ -101,11 +119,18 @@ impl Show<'_> {
             let asked = &self.exercise.reckoning.steps[*step];
             let key = part_key(self.exercise, &self.pull.key, *step);
             let bound = |value: f64| number(asked.shown_to.finer().nearest(value), self.printer.mark);
-            out.line(&format!("  key    {}: {} (right from {} to {})", asked.name, self.pull.key.steps[*step].printed, bound(key.right.lo), bound(key.right.hi)));
+            out.line(&format!(
+                "  key    {}: {} (right from {} to {})",
+                asked.name,
+                self.pull.key.steps[*step].printed,
+                bound(key.right.lo),
+                bound(key.right.hi)
+            ));
             for turn in &key.turns {
                 for (place, index) in turn.because.iter().enumerate() {
                     let known = &self.exercise.reckoning.turns[*index];
-                    let value = if place == 0 { self.printer.step(asked, asked.to_si(turn.at)) } else { "the same".to_owned() };
+                    let value =
+                        if place == 0 { self.printer.step(asked, asked.to_si(turn.at)) } else { "the same".to_owned() };
                     out.line(&format!("  turn   {}: {value}\n         {}", known.name, self.text(&known.because)));
                 }
             }
@@ -119,11 +144,18 @@ impl Show<'_> {
         }
         let pairs = pairs(order, shown);
         for pair in &pairs {
-            let reasons: Vec<String> = pair.because.iter().map(|edge| self.text(&order.before[*edge].because)).collect();
+            let reasons: Vec<String> =
+                pair.because.iter().map(|edge| self.text(&order.before[*edge].because)).collect();
             let safety = if pair.safety { " (safety)" } else { "" };
-            out.line(&format!("  pair   {} before {}{safety}: {}", order.moves[pair.first].name, order.moves[pair.then].name, reasons.join(" ")));
+            out.line(&format!(
+                "  pair   {} before {}{safety}: {}",
+                order.moves[pair.first].name,
+                order.moves[pair.then].name,
+                reasons.join(" ")
+            ));
         }
-        let names: Vec<&str> = one_valid_order(shown, &pairs).into_iter().map(|index| order.moves[index].name.as_str()).collect();
+        let names: Vec<&str> =
+            one_valid_order(shown, &pairs).into_iter().map(|index| order.moves[index].name.as_str()).collect();
         out.line(&format!("  key    one of {} valid orders: {}", valid_orders(shown, &pairs), names.join(", ")));
     }
 }

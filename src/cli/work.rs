@@ -18,7 +18,10 @@ pub(super) fn run(arguments: &WorkArguments, programme: Option<&Path>, out: &mut
     };
     let Some(found) = calculation(&name.replace('-', "_")) else {
         let near = nearest_name(name, all().map(|one| one.name));
-        let mend = near.map_or_else(|| "`gearside work` lists all calculations".to_owned(), |near| format!("did you mean `{near}`?"));
+        let mend = near.map_or_else(
+            || "`gearside work` lists all calculations".to_owned(),
+            |near| format!("did you mean `{near}`?"),
+        );
         return out.usage(&format!("there is no calculation `{name}`"), &mend);
     };
     if arguments.values.is_empty() {
@@ -27,7 +30,11 @@ pub(super) fn run(arguments: &WorkArguments, programme: Option<&Path>, out: &mut
     }
     // Only the decimal mark is wanted of the programme; its faults are another command's business.
     let loaded = load(&loading::origin(programme)).ok().and_then(|loaded| loaded.programme);
-    let mark = if loaded.is_some_and(|programme| programme.about.decimal_comma) { DecimalMark::Comma } else { DecimalMark::Point };
+    let mark = if loaded.is_some_and(|programme| programme.about.decimal_comma) {
+        DecimalMark::Comma
+    } else {
+        DecimalMark::Point
+    };
     match work_out(found, arguments, mark) {
         Ok(worked) if out.json => {
             out.value(&worked.json());
@@ -78,17 +85,33 @@ fn formula(calculation: &'static Calculation) -> Option<Expression> {
 }
 
 fn symbolic(calculation: &'static Calculation) -> String {
-    let text = formula(calculation).map(|parsed| plain_text(&parsed, &ParameterSymbols(calculation))).unwrap_or_default();
+    let text =
+        formula(calculation).map(|parsed| plain_text(&parsed, &ParameterSymbols(calculation))).unwrap_or_default();
     format!("{} = {text}", symbol_plain(calculation.outcome.symbol))
 }
 
 fn explain(calculation: &'static Calculation, out: &mut Out) {
     out.line(&format!("{}\n{}\n\n  {}\n", calculation.title, calculation.says, symbolic(calculation)));
     for one in calculation.parameters {
-        out.line(&format!("  {:<18} {:<4} {} ({} to {} {})", one.name, symbol_plain(one.symbol), one.says, one.least, one.most, one.unit));
+        out.line(&format!(
+            "  {:<18} {:<4} {} ({} to {} {})",
+            one.name,
+            symbol_plain(one.symbol),
+            one.says,
+            one.least,
+            one.most,
+            one.unit
+        ));
     }
     let names: Vec<String> = calculation.parameters.iter().map(|one| format!("{}=…", one.name)).collect();
-    out.line(&format!("\n  gives {} in {}\n  Source: {}\n\n  gearside work {} {}", symbol_plain(calculation.outcome.symbol), named(calculation.outcome.unit), calculation.source, calculation.name, names.join(" ")));
+    out.line(&format!(
+        "\n  gives {} in {}\n  Source: {}\n\n  gearside work {} {}",
+        symbol_plain(calculation.outcome.symbol),
+        named(calculation.outcome.unit),
+        calculation.source,
+        calculation.name,
+        names.join(" ")
+    ));
 }
 
 fn named(unit: &str) -> &str {
@@ -105,13 +128,25 @@ struct Worked {
     mark: DecimalMark,
 }
 
-fn work_out(calculation: &'static Calculation, arguments: &WorkArguments, mark: DecimalMark) -> Result<Worked, (String, String)> {
+fn work_out(
+    calculation: &'static Calculation,
+    arguments: &WorkArguments,
+    mark: DecimalMark,
+) -> Result<Worked, (String, String)> {
     let mut values: Vec<Option<(f64, String)>> = vec![None; calculation.parameters.len()];
     let names = || calculation.parameters.iter().map(|one| one.name);
     for text in &arguments.values {
-        let (name, typed) = text.split_once('=').ok_or_else(|| (format!("`{text}` is not name=value"), format!("the names are: {}", names().collect::<Vec<_>>().join(", "))))?;
+        let (name, typed) = text.split_once('=').ok_or_else(|| {
+            (
+                format!("`{text}` is not name=value"),
+                format!("the names are: {}", names().collect::<Vec<_>>().join(", ")),
+            )
+        })?;
         let index = calculation.parameters.iter().position(|one| one.name == name.trim()).ok_or_else(|| {
-            let mend = nearest_name(name, names()).map_or_else(|| format!("it takes: {}", names().collect::<Vec<_>>().join(", ")), |near| format!("did you mean `{near}`?"));
+            let mend = nearest_name(name, names()).map_or_else(
+                || format!("it takes: {}", names().collect::<Vec<_>>().join(", ")),
+                |near| format!("did you mean `{near}`?"),
+            );
             (format!("`{}` takes no `{name}`", calculation.name), mend)
         })?;
         if values[index].is_some() {
@@ -121,34 +156,81 @@ fn work_out(calculation: &'static Calculation, arguments: &WorkArguments, mark: 
     }
     let mut read = Vec::new();
     for (parameter, value) in calculation.parameters.iter().zip(values) {
-        let (si, echo) = value.ok_or_else(|| (format!("`{}` is missing: {}", parameter.name, parameter.says), format!("add {}=… in {} or any unit that fits", parameter.name, named(parameter.unit))))?;
+        let (si, echo) = value.ok_or_else(|| {
+            (
+                format!("`{}` is missing: {}", parameter.name, parameter.says),
+                format!("add {}=… in {} or any unit that fits", parameter.name, named(parameter.unit)),
+            )
+        })?;
         read.push((parameter, si, echo));
     }
     let list: Vec<f64> = read.iter().map(|(_, si, _)| *si).collect();
     let result_si = (calculation.compute)(&list);
     if !result_si.is_finite() {
-        return Err(("there is no finite result for these values".to_owned(), "look for a division by zero, or a logarithm of nothing".to_owned()));
+        return Err((
+            "there is no finite result for these values".to_owned(),
+            "look for a division by zero, or a logarithm of nothing".to_owned(),
+        ));
     }
-    let usual = unit(calculation.outcome.unit).map_err(|unknown| (format!("`{}` is not a unit known here", unknown.text), String::new()))?;
-    Ok(Worked { calculation, arguments: read, result_si, unit: result_unit(arguments.unit.as_deref(), usual)?, remarks: calculation.remarks(&list, result_si), mark })
+    let usual = unit(calculation.outcome.unit)
+        .map_err(|unknown| (format!("`{}` is not a unit known here", unknown.text), String::new()))?;
+    Ok(Worked {
+        calculation,
+        arguments: read,
+        result_si,
+        unit: result_unit(arguments.unit.as_deref(), usual)?,
+        remarks: calculation.remarks(&list, result_si),
+        mark,
+    })
 }
 
 /// One typed value, in SI and as it was read.
 fn one_value(parameter: &'static Parameter, typed: &str, mark: DecimalMark) -> Result<(f64, String), (String, String)> {
-    let asked = unit(parameter.unit).map_err(|unknown| (format!("`{}` is not a unit known here", unknown.text), String::new()))?;
+    let asked = unit(parameter.unit)
+        .map_err(|unknown| (format!("`{}` is not a unit known here", unknown.text), String::new()))?;
     match read(typed, asked, mark) {
         Reading::Value { value, echo } => Ok((asked.to_si(value), echo)),
-        Reading::Blank => Err((format!("`{}` has no value", parameter.name), format!("write {}=… in {}", parameter.name, named(parameter.unit)))),
-        Reading::WrongKind { is, wanted, .. } => Err((format!("`{typed}` is {is}; `{}` wants {wanted}", parameter.name), format!("give it in {} or any unit that fits", named(parameter.unit)))),
-        Reading::UnknownUnit { text, near } => Err((format!("`{text}` in `{typed}` is not a unit known here"), near.map_or_else(|| format!("give it in {}", named(parameter.unit)), |near| format!("did you mean `{near}`?")))),
-        Reading::Unreadable { why } => Err((format!("`{typed}` cannot be read: {why}"), format!("write a number and a unit, such as 1.5 {}", parameter.unit))),
+        Reading::Blank => Err((
+            format!("`{}` has no value", parameter.name),
+            format!("write {}=… in {}", parameter.name, named(parameter.unit)),
+        )),
+        Reading::WrongKind { is, wanted, .. } => Err((
+            format!("`{typed}` is {is}; `{}` wants {wanted}", parameter.name),
+            format!("give it in {} or any unit that fits", named(parameter.unit)),
+        )),
+        Reading::UnknownUnit { text, near } => Err((
+            format!("`{text}` in `{typed}` is not a unit known here"),
+            near.map_or_else(
+                || format!("give it in {}", named(parameter.unit)),
+                |near| format!("did you mean `{near}`?"),
+            ),
+        )),
+        Reading::Unreadable { why } => Err((
+            format!("`{typed}` cannot be read: {why}"),
+            format!("write a number and a unit, such as 1.5 {}", parameter.unit),
+        )),
     }
 }
 
 fn result_unit(wanted: Option<&str>, usual: &'static Unit) -> Result<&'static Unit, (String, String)> {
     let Some(text) = wanted else { return Ok(usual) };
-    let found = unit_where(text, |one| one.dimension == usual.dimension).map_err(|unknown| (format!("`{text}` is not a unit known here"), unknown.near.map_or_else(|| format!("the usual unit is {}", named(usual.name)), |near| format!("did you mean `{near}`?"))))?;
-    if found.dimension == usual.dimension { Ok(found) } else { Err((format!("the result is {}; `{text}` measures {}", usual.dimension, found.dimension), format!("the usual unit is {}", named(usual.name)))) }
+    let found = unit_where(text, |one| one.dimension == usual.dimension).map_err(|unknown| {
+        (
+            format!("`{text}` is not a unit known here"),
+            unknown.near.map_or_else(
+                || format!("the usual unit is {}", named(usual.name)),
+                |near| format!("did you mean `{near}`?"),
+            ),
+        )
+    })?;
+    if found.dimension == usual.dimension {
+        Ok(found)
+    } else {
+        Err((
+            format!("the result is {}; `{text}` measures {}", usual.dimension, found.dimension),
+            format!("the usual unit is {}", named(usual.name)),
+        ))
+    }
 }
 
 /// A value to five figures, as people write it.
@@ -172,12 +254,24 @@ impl Worked {
         let symbol = symbol_plain(calculation.outcome.symbol);
         out.line(&format!("{}\n", calculation.title));
         for (parameter, si, echo) in &self.arguments {
-            let usual = unit(parameter.unit).map(|unit| format!("{} {}", figures(unit.from_si(*si), self.mark), unit.name)).unwrap_or_default();
+            let usual = unit(parameter.unit)
+                .map(|unit| format!("{} {}", figures(unit.from_si(*si), self.mark), unit.name))
+                .unwrap_or_default();
             let same = usual.trim_end() == echo.trim_end();
-            out.line(&format!("  {} = {echo}{}   {}", symbol_plain(parameter.symbol), if same || echo.contains("that is") { String::new() } else { format!(" = {}", usual.trim_end()) }, parameter.says));
+            out.line(&format!(
+                "  {} = {echo}{}   {}",
+                symbol_plain(parameter.symbol),
+                if same || echo.contains("that is") { String::new() } else { format!(" = {}", usual.trim_end()) },
+                parameter.says
+            ));
         }
         out.line(&format!("  {}", symbolic(calculation)));
-        let echo_of = |name: &str| self.arguments.iter().find(|(parameter, ..)| parameter.name == name).map_or_else(|| name.to_owned(), |(_, _, echo)| echo.split(", that is").next().unwrap_or_default().to_owned());
+        let echo_of = |name: &str| {
+            self.arguments.iter().find(|(parameter, ..)| parameter.name == name).map_or_else(
+                || name.to_owned(),
+                |(_, _, echo)| echo.split(", that is").next().unwrap_or_default().to_owned(),
+            )
+        };
         if let Some(parsed) = formula(calculation) {
             out.line(&format!("  {symbol} = {}", plain_text_with(&parsed, &echo_of)));
         }

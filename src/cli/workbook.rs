@@ -21,7 +21,8 @@ pub(super) fn run(arguments: &WorkbookArguments, programme: Option<&Path>, out: 
         && !loaded.stages.iter().any(|known| known.id.as_str() == stage)
     {
         let known: Vec<&str> = loaded.stages.iter().map(|stage| stage.id.as_str()).collect();
-        let mend = nearest_name(stage, known.iter().copied()).map_or_else(|| format!("the stages are: {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+        let mend = nearest_name(stage, known.iter().copied())
+            .map_or_else(|| format!("the stages are: {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
         return out.usage(&format!("there is no stage `{stage}`"), &mend);
     }
     let template_folder = programme.unwrap_or(Path::new(".")).join("site-template");

@@ -52,13 +52,19 @@ impl Compiler<'_> {
             Kind::Quantity(text) => self.quantity(node, text, wanted),
             Kind::Negative(inner) => match self.node(inner, wanted)? {
                 kind @ Type::Number(_) => Ok(self.push(Op::Negative, kind)),
-                other => Err(self.fault(inner, format!("{other} has no negative"), "take a difference of two readings instead")),
+                other => Err(self.fault(
+                    inner,
+                    format!("{other} has no negative"),
+                    "take a difference of two readings instead",
+                )),
             },
             Kind::Not(inner) => {
                 self.truth(inner)?;
                 Ok(self.push(Op::Not, Type::Truth))
             }
-            Kind::Binary { operator, operator_span, left, right } => self.binary(node, *operator, operator_span, left, right),
+            Kind::Binary { operator, operator_span, left, right } => {
+                self.binary(node, *operator, operator_span, left, right)
+            }
             Kind::If(parts) => self.choice(node, parts, wanted),
             Kind::Bare { value, unit: text, unit_span } => self.bare(node, value, text, unit_span),
             Kind::Call { function, arguments } => match function {
@@ -66,7 +72,11 @@ impl Compiler<'_> {
                 Function::Gather(gather) => self.gather(*gather, &arguments[0]),
                 Function::Catalogue(calculation) => self.catalogue(calculation, arguments),
             },
-            Kind::TooLarge => Err(self.fault(node, "the formula became too large when names were replaced", "split it into several steps")),
+            Kind::TooLarge => Err(self.fault(
+                node,
+                "the formula became too large when names were replaced",
+                "split it into several steps",
+            )),
         }
     }
 
@@ -79,22 +89,36 @@ impl Compiler<'_> {
         let Some(named) = self.scope.look_up(name) else {
             let known = self.scope.known();
             let mend = nearest_name(name, known.iter().map(String::as_str)).map_or_else(
-                || if known.is_empty() { "no names are known here".to_owned() } else { format!("known here are: {}", known.join(", ")) },
+                || {
+                    if known.is_empty() {
+                        "no names are known here".to_owned()
+                    } else {
+                        format!("known here are: {}", known.join(", "))
+                    }
+                },
                 |near| format!("did you mean `{near}`?"),
             );
             return Err(self.fault(node, format!("there is no value called `{name}`"), mend));
         };
         match named.kind {
-            Type::Series(_) | Type::SeriesOfPoints => Err(self.fault(node, format!("`{name}` is {}", named.kind), "take one number of it: mean, sd, range, total or how_many")),
+            Type::Series(_) | Type::SeriesOfPoints => Err(self.fault(
+                node,
+                format!("`{name}` is {}", named.kind),
+                "take one number of it: mean, sd, range, total or how_many",
+            )),
             kind => Ok(self.push(Op::Slot(named.slot), kind)),
         }
     }
 
     fn quantity(&mut self, node: &Node, text: &str, wanted: Option<Dimension>) -> Checked {
         let quantity = Quantity::parse_wanting(text, wanted).map_err(|fault| match fault {
-            QuantityFault::NoNumber => self.fault(node, format!("'{text}' is not a quantity"), "write a number, a space and a unit: '25.4 mm'"),
+            QuantityFault::NoNumber => {
+                self.fault(node, format!("'{text}' is not a quantity"), "write a number, a space and a unit: '25.4 mm'")
+            }
             QuantityFault::UnknownUnit(unknown) => {
-                let mend = unknown.near.map_or_else(|| "use a unit known here".to_owned(), |near| format!("did you mean `{near}`?"));
+                let mend = unknown
+                    .near
+                    .map_or_else(|| "use a unit known here".to_owned(), |near| format!("did you mean `{near}`?"));
                 self.fault(node, format!("`{}` is not a unit known here", unknown.text), mend)
             }
         })?;
@@ -126,7 +150,14 @@ impl Compiler<'_> {
         Ok((left, self.node(right, hint(left))?))
     }
 
-    fn binary(&mut self, node: &Node, operator: Operator, operator_span: &std::ops::Range<usize>, left: &Node, right: &Node) -> Checked {
+    fn binary(
+        &mut self,
+        node: &Node,
+        operator: Operator,
+        operator_span: &std::ops::Range<usize>,
+        left: &Node,
+        right: &Node,
+    ) -> Checked {
         match operator {
             Operator::And | Operator::Or => {
                 self.truth(left)?;
@@ -147,7 +178,12 @@ impl Compiler<'_> {
             _ => {
                 let (a, b) = self.pair(left, right)?;
                 if a != b || !matches!(a, Type::Number(_) | Type::Point) {
-                    return Err(FormulaFault::new(self.text, operator_span, format!("cannot compare {a} and {b}"), "compare like with like; give a bare number a unit in single quotes"));
+                    return Err(FormulaFault::new(
+                        self.text,
+                        operator_span,
+                        format!("cannot compare {a} and {b}"),
+                        "compare like with like; give a bare number a unit in single quotes",
+                    ));
                 }
                 Ok(self.push(Op::Compare(operator), Type::Truth))
             }
@@ -174,19 +210,29 @@ impl Compiler<'_> {
         for (part, kind) in [(left, a), (right, b)] {
             if !matches!(kind, Type::Number(_)) {
                 let verb = if operator == Operator::Times { "multiplied" } else { "divided" };
-                return Err(self.fault(part, format!("{kind} cannot be {verb}"), "only numbers with a dimension can; take a difference of readings first"));
+                return Err(self.fault(
+                    part,
+                    format!("{kind} cannot be {verb}"),
+                    "only numbers with a dimension can; take a difference of readings first",
+                ));
             }
         }
         let (Type::Number(x), Type::Number(y)) = (a, b) else { return Ok(a) };
         let result = if operator == Operator::Times { x.times(y) } else { x.per(y) };
-        result.map(Type::Number).ok_or_else(|| self.fault(node, format!("{a} and {b} do not combine"), "turn cup seconds into a viscosity first"))
+        result.map(Type::Number).ok_or_else(|| {
+            self.fault(node, format!("{a} and {b} do not combine"), "turn cup seconds into a viscosity first")
+        })
     }
 
     fn power(&mut self, base: &Node, exponent: &Node) -> Checked {
         let a = self.node(base, None)?;
         let b = self.node(exponent, None)?;
         if b != PLAIN {
-            return Err(self.fault(exponent, format!("an exponent must be a plain number; this is {b}"), "divide it by something of its kind"));
+            return Err(self.fault(
+                exponent,
+                format!("an exponent must be a plain number; this is {b}"),
+                "divide it by something of its kind",
+            ));
         }
         let Type::Number(dimension) = a else {
             return Err(self.fault(base, format!("{a} has no powers"), "take a difference of readings first"));
@@ -198,10 +244,18 @@ impl Compiler<'_> {
         #[expect(clippy::cast_possible_truncation, reason = "checked to be a small whole number")]
         let result = match literal {
             Some(0.5) => dimension.root(),
-            Some(value) if libm::trunc(value).to_bits() == value.to_bits() && value.abs() <= 9.0 => dimension.power(value as i8),
+            Some(value) if libm::trunc(value).to_bits() == value.to_bits() && value.abs() <= 9.0 => {
+                dimension.power(value as i8)
+            }
             _ => None,
         };
-        let result = result.ok_or_else(|| self.fault(exponent, format!("this power of {a} is not known to make sense"), "raise a quantity only to a whole number such as 2, or take sqrt of a square"))?;
+        let result = result.ok_or_else(|| {
+            self.fault(
+                exponent,
+                format!("this power of {a} is not known to make sense"),
+                "raise a quantity only to a whole number such as 2, or take sqrt of a square",
+            )
+        })?;
         Ok(self.push(Op::Power, Type::Number(result)))
     }
 
@@ -209,23 +263,35 @@ impl Compiler<'_> {
         self.truth(&parts[0])?;
         let (a, b) = (self.node(&parts[1], wanted)?, self.node(&parts[2], wanted)?);
         if a != b {
-            return Err(self.fault(node, format!("the two values of `if` are {a} and {b}"), "let both be the same kind of quantity"));
+            return Err(self.fault(
+                node,
+                format!("the two values of `if` are {a} and {b}"),
+                "let both be the same kind of quantity",
+            ));
         }
         Ok(self.push(Op::Choose, a))
     }
 
     fn bare(&mut self, node: &Node, value: &Node, text: &str, unit_span: &std::ops::Range<usize>) -> Checked {
         if !self.allow.bare {
-            return Err(self.fault(node, "`bare` takes a value out of the dimension check, which only a wrong turn may", "keep the unit: multiply by a quantity in single quotes"));
+            return Err(self.fault(
+                node,
+                "`bare` takes a value out of the dimension check, which only a wrong turn may",
+                "keep the unit: multiply by a quantity in single quotes",
+            ));
         }
         let kind = self.node(value, None)?;
         let dimension = match kind {
             Type::Number(dimension) => dimension,
             Type::Point => Dimension::TEMPERATURE,
-            other => return Err(self.fault(value, format!("{other} has no number in a unit"), "give it a single number")),
+            other => {
+                return Err(self.fault(value, format!("{other} has no number in a unit"), "give it a single number"));
+            }
         };
         let found = unit_where(text, |unit| unit.dimension == dimension).map_err(|unknown| {
-            let mend = unknown.near.map_or_else(|| "use a unit known here".to_owned(), |near| format!("did you mean `{near}`?"));
+            let mend = unknown
+                .near
+                .map_or_else(|| "use a unit known here".to_owned(), |near| format!("did you mean `{near}`?"));
             FormulaFault::new(self.text, unit_span, format!("`{text}` is not a unit known here"), mend)
         })?;
         if found.dimension != dimension {
@@ -239,13 +305,25 @@ impl Compiler<'_> {
     fn built_in(&mut self, node: &Node, function: BuiltIn, arguments: &[Node], wanted: Option<Dimension>) -> Checked {
         let first = self.node(&arguments[0], wanted)?;
         let need = |wanted: Type, mend: &str| {
-            if first == wanted { Ok(()) } else { Err(self.fault(&arguments[0], format!("`{}` takes {wanted}; this is {first}", function.name()), mend)) }
+            if first == wanted {
+                Ok(())
+            } else {
+                Err(self.fault(&arguments[0], format!("`{}` takes {wanted}; this is {first}", function.name()), mend))
+            }
         };
         let kind = match function {
             BuiltIn::Min | BuiltIn::Max => return self.least_or_most(function, first, arguments),
             BuiltIn::Sqrt => match first {
-                Type::Number(dimension) => Type::Number(dimension.root().ok_or_else(|| self.fault(node, format!("{first} has no square root that makes sense"), "take the root of an area or a plain number"))?),
-                other => return Err(self.fault(node, format!("{other} has no square root"), "take the root of a number")),
+                Type::Number(dimension) => Type::Number(dimension.root().ok_or_else(|| {
+                    self.fault(
+                        node,
+                        format!("{first} has no square root that makes sense"),
+                        "take the root of an area or a plain number",
+                    )
+                })?),
+                other => {
+                    return Err(self.fault(node, format!("{other} has no square root"), "take the root of a number"));
+                }
             },
             BuiltIn::Abs => match first {
                 Type::Number(_) => first,
@@ -268,14 +346,20 @@ impl Compiler<'_> {
             let hint = if let Type::Number(dimension) = first { Some(dimension) } else { None };
             let other = self.node(argument, hint)?;
             if other != first || !matches!(first, Type::Number(_) | Type::Point) {
-                return Err(self.fault(argument, format!("`{}` compares like with like; here stand {first} and {other}", function.name()), "bring both to the same kind of quantity"));
+                return Err(self.fault(
+                    argument,
+                    format!("`{}` compares like with like; here stand {first} and {other}", function.name()),
+                    "bring both to the same kind of quantity",
+                ));
             }
         }
         Ok(self.push(Op::Many(function, arguments.len()), first))
     }
 
     fn gather(&mut self, gather: Gather, argument: &Node) -> Checked {
-        let refuse = |this: &Self, what: String| Err(this.fault(argument, what, "name a given with `series:`, or a table's column of lists"));
+        let refuse = |this: &Self, what: String| {
+            Err(this.fault(argument, what, "name a given with `series:`, or a table's column of lists"))
+        };
         let Kind::Name(name) = &argument.kind else {
             return refuse(self, format!("`{}` takes the name of a series", gather.name()));
         };
@@ -297,7 +381,12 @@ impl Compiler<'_> {
             let wanted = unit(parameter.unit).map(|unit| unit.dimension).unwrap_or_default();
             let kind = self.node(argument, Some(wanted))?;
             if kind != Type::Number(wanted) {
-                let message = format!("`{}` of `{}` is {}; this is {kind}", parameter.name, calculation.name, Type::Number(wanted));
+                let message = format!(
+                    "`{}` of `{}` is {}; this is {kind}",
+                    parameter.name,
+                    calculation.name,
+                    Type::Number(wanted)
+                );
                 return Err(self.fault(argument, message, format!("give it {}", parameter.says)));
             }
         }

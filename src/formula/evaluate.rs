@@ -26,7 +26,10 @@ pub(super) enum Op {
     Compare(Operator),
     /// Condition, then, otherwise: both values are worked out, one is kept.
     Choose,
-    Bare { factor: f64, offset: f64 },
+    Bare {
+        factor: f64,
+        offset: f64,
+    },
     BuiltIn(BuiltIn),
     Many(BuiltIn, usize),
     Gather(Gather, usize),
@@ -61,7 +64,12 @@ impl Compiled {
     }
 
     /// The same; `watch` sees each catalogue calculation with its arguments and result.
-    pub fn evaluate_watched(&self, values: &Values<'_>, stack: &mut Stack, watch: &mut dyn FnMut(&'static Calculation, &[f64], f64)) -> f64 {
+    pub fn evaluate_watched(
+        &self,
+        values: &Values<'_>,
+        stack: &mut Stack,
+        watch: &mut dyn FnMut(&'static Calculation, &[f64], f64),
+    ) -> f64 {
         stack.0.clear();
         for op in &self.ops {
             stack.take(op, values, watch);
@@ -120,7 +128,9 @@ impl Stack {
                 self.0.truncate(start);
                 self.0.push(result);
             }
-            Op::Gather(function, slot) => self.0.push(gather(*function, values.series.get(*slot).map_or(&[], Vec::as_slice))),
+            Op::Gather(function, slot) => {
+                self.0.push(gather(*function, values.series.get(*slot).map_or(&[], Vec::as_slice)));
+            }
             Op::Catalogue(calculation) => {
                 let start = self.0.len().saturating_sub(calculation.parameters.len());
                 let result = (calculation.compute)(&self.0[start..]);
@@ -182,7 +192,10 @@ fn gather(function: Gather, series: &[f64]) -> f64 {
         Gather::Total => total,
         _ if series.is_empty() => f64::NAN,
         Gather::Mean => total / count,
-        Gather::Range => series.iter().copied().fold(f64::NEG_INFINITY, f64::max) - series.iter().copied().fold(f64::INFINITY, f64::min),
+        Gather::Range => {
+            series.iter().copied().fold(f64::NEG_INFINITY, f64::max)
+                - series.iter().copied().fold(f64::INFINITY, f64::min)
+        }
         Gather::Deviation if series.len() < 2 => f64::NAN,
         Gather::Deviation => {
             let mean = total / count;

@@ -19,9 +19,7 @@ pub struct FormulaFault {
 }
 
 impl FormulaFault {
-    pub(super) fn new(
-        text: &str, span: &Range<usize>, message: impl Into<String>, mend: impl Into<String>,
-    ) -> Self {
+    pub(super) fn new(text: &str, span: &Range<usize>, message: impl Into<String>, mend: impl Into<String>) -> Self {
         Self { message: message.into(), mend: mend.into(), span: span.clone(), text: text.to_owned() }
     }
 
@@ -54,7 +52,7 @@ mod tests {
     fn the_excerpt_carries_a_caret_under_the_place() {
         // An operand, a two-byte sign before the place, and the empty place at the end.
         for (formula, caret) in [("2 + milz(3)", "    ^^^^"), ("2 × = 3", "    ^"), ("2 + ", "    ^")] {
-            let text = parse(formula).unwrap_err().into_fault("formula").to_text(false);
+            let text = parse(formula).expect_err(formula).into_fault("formula").to_text(false);
             let lines: Vec<&str> = text.lines().collect();
             let at = lines.iter().position(|line| line.contains(formula)).unwrap_or_default();
             let margin = lines[at].find(formula).unwrap_or_default();

@@ -23,7 +23,9 @@ pub enum Type {
 impl fmt::Display for Type {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Number(dimension) if *dimension == Dimension::TEMPERATURE => f.write_str("a temperature difference, K"),
+            Self::Number(dimension) if *dimension == Dimension::TEMPERATURE => {
+                f.write_str("a temperature difference, K")
+            }
             Self::Number(dimension) => dimension.fmt(f),
             Self::Point => f.write_str("a temperature reading, °C"),
             Self::Truth => f.write_str("a yes or no"),

@@ -185,8 +185,10 @@ fn number(text: &str, at: usize, length: usize) -> Result<(Token, usize), Formul
 fn name_length(rest: &str) -> usize {
     let mut characters = rest.char_indices().peekable();
     while let Some((at, c)) = characters.next() {
-        let mut letter_follows = || characters.peek().is_some_and(|(_, next)| next.is_ascii_alphabetic() || *next == '_');
-        if !(c.is_ascii_alphanumeric() || c == '_') && !(c == '.' && letter_follows()) {
+        let mut letter_follows =
+            || characters.peek().is_some_and(|(_, next)| next.is_ascii_alphabetic() || *next == '_');
+        let belongs = c.is_ascii_alphanumeric() || c == '_' || (c == '.' && letter_follows());
+        if !belongs {
             return at;
         }
     }

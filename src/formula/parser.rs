@@ -44,7 +44,10 @@ pub(super) fn parse_within(text: &str, limits: Limits) -> Result<Expression, For
     match parser.peek() {
         Token::End => Ok(Expression { text: text.to_owned(), root }),
         Token::Close => Err(parser.here("this bracket closes nothing", "take it out, or open one before it")),
-        Token::Comma => Err(parser.here("a comma stands outside a function's brackets", "write a decimal with a point, and arguments inside brackets")),
+        Token::Comma => Err(parser.here(
+            "a comma stands outside a function's brackets",
+            "write a decimal with a point, and arguments inside brackets",
+        )),
         _ => Err(parser.here("an operator is missing here", "write * between two factors")),
     }
 }
@@ -124,7 +127,8 @@ impl Parser<'_> {
                 return Err(self.here("two comparisons stand in a row", "join them with `and`"));
             }
             let span = left.span.start..right.span.end;
-            left = self.node(Kind::Binary { operator, operator_span, left: Box::new(left), right: Box::new(right) }, span)?;
+            left = self
+                .node(Kind::Binary { operator, operator_span, left: Box::new(left), right: Box::new(right) }, span)?;
         }
         self.open -= 1;
         Ok(left)
@@ -168,9 +172,16 @@ impl Parser<'_> {
                 inner.span = span.start..end;
                 Ok(inner)
             }
-            Token::End if self.tokens.len() == 1 => Err(self.here("the formula is empty", "write a formula, such as `volume * release`")),
-            Token::End => Err(self.here("the formula ends where a value is expected", "finish it; if it was cut at a comma, put the whole formula in double quotes")),
-            Token::Close | Token::Comma | Token::Operator(_) => Err(self.here("a value is missing here", "write a name, a number or a quantity in single quotes")),
+            Token::End if self.tokens.len() == 1 => {
+                Err(self.here("the formula is empty", "write a formula, such as `volume * release`"))
+            }
+            Token::End => Err(self.here(
+                "the formula ends where a value is expected",
+                "finish it; if it was cut at a comma, put the whole formula in double quotes",
+            )),
+            Token::Close | Token::Comma | Token::Operator(_) => {
+                Err(self.here("a value is missing here", "write a name, a number or a quantity in single quotes"))
+            }
         }
     }
 
@@ -183,7 +194,10 @@ impl Parser<'_> {
     fn close(&mut self, opened: &Range<usize>) -> Result<usize, FormulaFault> {
         match self.peek() {
             Token::Close => Ok(self.next().span.end),
-            Token::Comma => Err(self.here("a comma stands outside a function's brackets", "write a decimal with a point, and arguments inside brackets")),
+            Token::Comma => Err(self.here(
+                "a comma stands outside a function's brackets",
+                "write a decimal with a point, and arguments inside brackets",
+            )),
             Token::End => {
                 let mend = "close it with `)`; if the formula was cut at a comma, put the whole formula in double quotes: in a one-line {…} a comma ends a value";
                 Err(FormulaFault::new(self.text, opened, "a bracket is never closed", mend))
@@ -209,13 +223,23 @@ impl Parser<'_> {
         match name.as_str() {
             "if" => match <[Node; 3]>::try_from(arguments) {
                 Ok(parts) => self.node(Kind::If(Box::new(parts)), span),
-                Err(_) => fault("`if` takes a condition and two values".to_owned(), "write if(condition, then, otherwise)"),
+                Err(_) => {
+                    fault("`if` takes a condition and two values".to_owned(), "write if(condition, then, otherwise)")
+                }
             },
             "bare" => self.bare(arguments, span),
             _ => {
                 let Some(function) = Function::named(&name) else {
-                    let mend = near_function(&name).map_or_else(|| "`gearside work` lists the calculations; a product is written with *".to_owned(), |near| format!("did you mean `{near}`?"));
-                    return Err(FormulaFault::new(self.text, name_span, format!("there is no function `{name}`"), mend));
+                    let mend = near_function(&name).map_or_else(
+                        || "`gearside work` lists the calculations; a product is written with *".to_owned(),
+                        |near| format!("did you mean `{near}`?"),
+                    );
+                    return Err(FormulaFault::new(
+                        self.text,
+                        name_span,
+                        format!("there is no function `{name}`"),
+                        mend,
+                    ));
                 };
                 if let Some(message) = function.refuses(arguments.len()) {
                     return fault(message, "give it exactly these");
@@ -227,8 +251,15 @@ impl Parser<'_> {
 
     fn bare(&self, arguments: Vec<Node>, span: Range<usize>) -> Result<Node, FormulaFault> {
         match <[Node; 2]>::try_from(arguments) {
-            Ok([value, Node { kind: Kind::Quantity(unit), span: unit_span, .. }]) => self.node(Kind::Bare { value: Box::new(value), unit, unit_span }, span),
-            _ => Err(FormulaFault::new(self.text, &span, "`bare` takes a value and a unit in single quotes", "write bare(volume, 'BCM/in²')")),
+            Ok([value, Node { kind: Kind::Quantity(unit), span: unit_span, .. }]) => {
+                self.node(Kind::Bare { value: Box::new(value), unit, unit_span }, span)
+            }
+            _ => Err(FormulaFault::new(
+                self.text,
+                &span,
+                "`bare` takes a value and a unit in single quotes",
+                "write bare(volume, 'BCM/in²')",
+            )),
         }
     }
 }

@@ -43,19 +43,34 @@ pub(super) struct Node {
 
 #[derive(Debug, Clone)]
 pub(super) enum Kind {
-    Number { written: String, value: f64 },
+    Number {
+        written: String,
+        value: f64,
+    },
     Pi,
     Name(String),
     /// What stands between the quotes: `25.4 mm`.
     Quantity(String),
     Negative(Box<Node>),
     Not(Box<Node>),
-    Binary { operator: Operator, operator_span: Range<usize>, left: Box<Node>, right: Box<Node> },
+    Binary {
+        operator: Operator,
+        operator_span: Range<usize>,
+        left: Box<Node>,
+        right: Box<Node>,
+    },
     /// Condition, then, otherwise.
     If(Box<[Node; 3]>),
     /// The plain number of a quantity in a unit.
-    Bare { value: Box<Node>, unit: String, unit_span: Range<usize> },
-    Call { function: Function, arguments: Vec<Node> },
+    Bare {
+        value: Box<Node>,
+        unit: String,
+        unit_span: Range<usize>,
+    },
+    Call {
+        function: Function,
+        arguments: Vec<Node>,
+    },
     /// Names were replaced until the formula outgrew every limit.
     TooLarge,
 }
@@ -225,7 +240,8 @@ mod tests {
 
     #[test]
     fn names_are_listed_once_without_functions_and_constants() {
-        let names: Vec<String> = read("b * pi + sqrt(a) - roll.volume / b + mean(readings)").names().into_iter().collect();
+        let names: Vec<String> =
+            read("b * pi + sqrt(a) - roll.volume / b + mean(readings)").names().into_iter().collect();
         assert_eq!(names, ["a", "b", "readings", "roll.volume"]);
     }
 

@@ -1,4 +1,4 @@
-//! Formulas as people write them: MathML Core for pages, one line for the terminal.
+//! Formulas as people write them: `MathML` Core for pages, one line for the terminal.
 
 use std::collections::BTreeMap;
 
@@ -7,10 +7,10 @@ use super::kinds::Symbols;
 use super::parser::parse;
 use super::tree::{Expression, Kind, Node, Operator};
 
-/// A stretch of MathML, or the place of a name's printed value.
+/// A stretch of `MathML`, or the place of a name's printed value.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Piece {
-    /// MathML as it is.
+    /// `MathML` as it is.
     Text(String),
     /// The value of this name goes here.
     Hole(String),
@@ -18,14 +18,30 @@ pub enum Piece {
 
 /// Greek letters that symbols may spell out.
 const GREEK: &[(&str, &str)] = &[
-    ("alpha", "α"), ("beta", "β"), ("gamma", "γ"), ("delta", "δ"), ("Delta", "Δ"), ("epsilon", "ε"), ("eta", "η"), ("theta", "θ"),
-    ("lambda", "λ"), ("mu", "µ"), ("nu", "ν"), ("pi", "π"), ("rho", "ρ"), ("sigma", "σ"), ("tau", "τ"), ("phi", "φ"), ("omega", "ω"),
+    ("alpha", "α"),
+    ("beta", "β"),
+    ("gamma", "γ"),
+    ("delta", "δ"),
+    ("Delta", "Δ"),
+    ("epsilon", "ε"),
+    ("eta", "η"),
+    ("theta", "θ"),
+    ("lambda", "λ"),
+    ("mu", "µ"),
+    ("nu", "ν"),
+    ("pi", "π"),
+    ("rho", "ρ"),
+    ("sigma", "σ"),
+    ("tau", "τ"),
+    ("phi", "φ"),
+    ("omega", "ω"),
 ];
 
-/// The formula as MathML Core, for the inside of a `<math>` element.
+/// The formula as `MathML` Core, for the inside of a `<math>` element.
 #[must_use]
 pub fn mathml(expression: &Expression, symbols: &dyn Symbols) -> String {
-    let name = |name: &str| Piece::Text(symbols.symbol(name).map_or_else(|| words(name), |symbol| symbol_mathml(&symbol)));
+    let name =
+        |name: &str| Piece::Text(symbols.symbol(name).map_or_else(|| words(name), |symbol| symbol_mathml(&symbol)));
     flat(&Marker { name: &name }.row(expression))
 }
 
@@ -38,7 +54,9 @@ pub fn mathml_with_holes(expression: &Expression) -> Vec<Piece> {
 /// The formula on one line.
 #[must_use]
 pub fn plain_text(expression: &Expression, symbols: &dyn Symbols) -> String {
-    plain_text_with(expression, &|name| symbols.symbol(name).map_or_else(|| name.replace('_', " "), |symbol| symbol_plain(&symbol)))
+    plain_text_with(expression, &|name| {
+        symbols.symbol(name).map_or_else(|| name.replace('_', " "), |symbol| symbol_plain(&symbol))
+    })
 }
 
 /// The formula on one line, with `value` in the place of each name.
@@ -47,7 +65,7 @@ pub fn plain_text_with(expression: &Expression, value: &dyn Fn(&str) -> String) 
     plain(&expanded(expression).root, value, 0)
 }
 
-/// A symbol such as `h_0` or `rho` as MathML.
+/// A symbol such as `h_0` or `rho` as `MathML`.
 #[must_use]
 pub fn symbol_mathml(symbol: &str) -> String {
     let (base, index) = split_symbol(symbol);
@@ -67,7 +85,9 @@ pub fn symbol_plain(symbol: &str) -> String {
 }
 
 fn split_symbol(symbol: &str) -> (String, Option<String>) {
-    let greek = |word: &str| GREEK.iter().find(|(name, _)| *name == word).map_or_else(|| word.to_owned(), |(_, letter)| (*letter).to_owned());
+    let greek = |word: &str| {
+        GREEK.iter().find(|(name, _)| *name == word).map_or_else(|| word.to_owned(), |(_, letter)| (*letter).to_owned())
+    };
     match symbol.split_once('_') {
         Some((base, index)) => (greek(base), Some(greek(index))),
         None => (greek(symbol), None),
@@ -95,7 +115,12 @@ fn expanded_once(expression: &Expression) -> Option<Expression> {
             && let Ok(expansion) = parse(text)
         {
             let part = |argument: &Node| parse(&expression.text[argument.span.clone()]).ok();
-            let map: Option<BTreeMap<String, Expression>> = calculation.parameters.iter().zip(arguments).map(|(parameter, argument)| Some((parameter.name.to_owned(), part(argument)?))).collect();
+            let map: Option<BTreeMap<String, Expression>> = calculation
+                .parameters
+                .iter()
+                .zip(arguments)
+                .map(|(parameter, argument)| Some((parameter.name.to_owned(), part(argument)?)))
+                .collect();
             found = map.map(|map| (node.span.clone(), format!("({})", expansion.substitute(&map).text())));
         }
     });
@@ -154,9 +179,18 @@ fn plain(node: &Node, value: &dyn Fn(&str) -> String, least: u8) -> String {
         Kind::Quantity(text) => quantity_text(text),
         Kind::Negative(inner) => format!("−{}", plain(inner, value, 7)),
         Kind::Not(inner) => format!("not {}", plain(inner, value, 4)),
-        Kind::Binary { operator: Operator::Power, left, right, .. } => format!("{}^{}", plain(left, value, 9), plain(right, value, 9)),
-        Kind::Binary { operator, left, right, .. } => format!("{} {} {}", plain(left, value, own), sign(*operator), plain(right, value, own + 1)),
-        Kind::If(parts) => format!("{} if {}, otherwise {}", plain(&parts[1], value, 1), plain(&parts[0], value, 1), plain(&parts[2], value, 1)),
+        Kind::Binary { operator: Operator::Power, left, right, .. } => {
+            format!("{}^{}", plain(left, value, 9), plain(right, value, 9))
+        }
+        Kind::Binary { operator, left, right, .. } => {
+            format!("{} {} {}", plain(left, value, own), sign(*operator), plain(right, value, own + 1))
+        }
+        Kind::If(parts) => format!(
+            "{} if {}, otherwise {}",
+            plain(&parts[1], value, 1),
+            plain(&parts[0], value, 1),
+            plain(&parts[2], value, 1)
+        ),
         Kind::Bare { value: inner, .. } => plain(inner, value, least),
         Kind::Call { function, arguments } => {
             let list: Vec<String> = arguments.iter().map(|argument| plain(argument, value, 0)).collect();
@@ -167,7 +201,7 @@ fn plain(node: &Node, value: &dyn Fn(&str) -> String, least: u8) -> String {
     if own < least && !matches!(node.kind, Kind::Bare { .. }) { format!("({text})") } else { text }
 }
 
-/// Writes MathML with what stands for a name.
+/// Writes `MathML` with what stands for a name.
 struct Marker<'a> {
     name: &'a dyn Fn(&str) -> Piece,
 }
@@ -191,7 +225,9 @@ impl Marker<'_> {
             Kind::Number { written, .. } => out.push(Piece::Text(format!("<mn>{}</mn>", escape(written)))),
             Kind::Pi => out.push(text("<mi>π</mi>")),
             Kind::Name(name) => out.push((self.name)(name)),
-            Kind::Quantity(quantity) => out.push(Piece::Text(format!("<mtext>{}</mtext>", escape(&quantity_text(quantity))))),
+            Kind::Quantity(quantity) => {
+                out.push(Piece::Text(format!("<mtext>{}</mtext>", escape(&quantity_text(quantity)))));
+            }
             Kind::Negative(inner) => {
                 out.push(text("<mrow><mo form=\"prefix\">−</mo>"));
                 self.node(inner, 7, out);
@@ -204,7 +240,11 @@ impl Marker<'_> {
             }
             Kind::Binary { operator, left, right, .. } => self.binary(node, *operator, left, right, out),
             Kind::If(parts) => {
-                for (before, part) in [("", &parts[1]), ("<mtext>&#xa0;if&#xa0;</mtext>", &parts[0]), ("<mtext>, otherwise&#xa0;</mtext>", &parts[2])] {
+                for (before, part) in [
+                    ("", &parts[1]),
+                    ("<mtext>&#xa0;if&#xa0;</mtext>", &parts[0]),
+                    ("<mtext>, otherwise&#xa0;</mtext>", &parts[2]),
+                ] {
                     out.push(text(before));
                     self.node(part, 1, out);
                 }
@@ -286,10 +326,13 @@ fn joined(pieces: Vec<Piece>) -> Vec<Piece> {
 }
 
 fn flat(pieces: &[Piece]) -> String {
-    pieces.iter().map(|piece| match piece {
-        Piece::Text(text) => text.clone(),
-        Piece::Hole(name) => words(name),
-    }).collect()
+    pieces
+        .iter()
+        .map(|piece| match piece {
+            Piece::Text(text) => text.clone(),
+            Piece::Hole(name) => words(name),
+        })
+        .collect()
 }
 
 fn escape(text: &str) -> String {
@@ -328,8 +371,12 @@ mod tests {
     #[test]
     fn mathml_puts_a_fraction_bar_and_a_hole_for_each_name() {
         let parsed = parse("h_0 / (2 * rho)").expect("a formula");
-        assert_eq!(mathml(&parsed, &None_), "<mrow><mfrac><mrow><msub><mi>h</mi><mn>0</mn></msub></mrow><mrow><mrow><mn>2</mn><mo>×</mo><mi>ρ</mi></mrow></mrow></mfrac></mrow>");
-        let holes: Vec<Piece> = mathml_with_holes(&parsed).into_iter().filter(|piece| matches!(piece, Piece::Hole(_))).collect();
+        assert_eq!(
+            mathml(&parsed, &None_),
+            "<mrow><mfrac><mrow><msub><mi>h</mi><mn>0</mn></msub></mrow><mrow><mrow><mn>2</mn><mo>×</mo><mi>ρ</mi></mrow></mrow></mfrac></mrow>"
+        );
+        let holes: Vec<Piece> =
+            mathml_with_holes(&parsed).into_iter().filter(|piece| matches!(piece, Piece::Hole(_))).collect();
         assert_eq!(holes, [Piece::Hole("h_0".to_owned()), Piece::Hole("rho".to_owned())]);
     }
 }

@@ -148,8 +148,10 @@ fn write(target: &Path, files: &[(String, Vec<u8>)], marked: bool) -> Result<(),
         return Err(FolderFault::NotOurs(target.to_owned()));
     }
     let new = beside(target, "new", std::process::id());
-    let unmark = || if marked { Ok(()) } else { fs::remove_file(new.join(MARK)).map_err(failing("remove", &new.join(MARK))) };
-    let built = build(&new, files).and_then(|guard| unmark().and_then(|()| swap_in(&new, target)).map(|()| drop(guard)));
+    let unmark =
+        || if marked { Ok(()) } else { fs::remove_file(new.join(MARK)).map_err(failing("remove", &new.join(MARK))) };
+    let built =
+        build(&new, files).and_then(|guard| unmark().and_then(|()| swap_in(&new, target)).map(|()| drop(guard)));
     if built.is_err() {
         // The first fault is the one to report; a leftover is mended by the next run.
         let _ = fs::remove_dir_all(&new);

@@ -19,7 +19,12 @@ pub fn choose_one(right: &[bool], picked: usize) -> f64 {
 #[must_use]
 pub fn choose_some(right: &[bool], picked: &[usize]) -> f64 {
     let ticked = |index: usize| picked.contains(&index);
-    let count = |wanted: bool| f64::from(u32::try_from((0..right.len()).filter(|index| right[*index] == wanted && ticked(*index)).count()).unwrap_or(0));
+    let count = |wanted: bool| {
+        f64::from(
+            u32::try_from((0..right.len()).filter(|index| right[*index] == wanted && ticked(*index)).count())
+                .unwrap_or(0),
+        )
+    };
     let all = f64::from(u32::try_from(right.iter().filter(|one| **one).count()).unwrap_or(0));
     if all == 0.0 { 0.0 } else { ((count(true) - count(false)) / all).max(0.0) }
 }

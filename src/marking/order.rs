@@ -101,7 +101,9 @@ pub fn mark_order(given: &[usize], pairs: &[Pair]) -> OrderMark {
 pub fn one_valid_order(shown: &[usize], pairs: &[Pair]) -> Vec<usize> {
     let mut waiting = shown.to_vec();
     let mut order = Vec::new();
-    while let Some(next) = waiting.iter().position(|one| !pairs.iter().any(|pair| pair.then == *one && waiting.contains(&pair.first))) {
+    while let Some(next) =
+        waiting.iter().position(|one| !pairs.iter().any(|pair| pair.then == *one && waiting.contains(&pair.first)))
+    {
         order.push(waiting.remove(next));
     }
     order
@@ -140,7 +142,10 @@ mod tests {
     fn order(moves: usize, edges: &[(usize, usize, bool)]) -> Order {
         Order {
             moves: (0..moves).map(|index| Move { name: format!("m{index}"), text: Text::default() }).collect(),
-            before: edges.iter().map(|&(first, then, safety)| Before { first, then, because: Text::default(), safety }).collect(),
+            before: edges
+                .iter()
+                .map(|&(first, then, safety)| Before { first, then, because: Text::default(), safety })
+                .collect(),
             show: (2, moves),
             strict: false,
         }
@@ -150,10 +155,13 @@ mod tests {
     fn a_pair_through_a_move_that_is_not_shown_still_counts() {
         let order = order(4, &[(0, 1, true), (1, 2, false), (0, 3, false)]);
         let pairs = pairs(&order, &[3, 2, 0]);
-        assert_eq!(pairs, vec![
-            Pair { first: 0, then: 2, safety: true, because: vec![0, 1] },
-            Pair { first: 0, then: 3, safety: false, because: vec![2] },
-        ]);
+        assert_eq!(
+            pairs,
+            vec![
+                Pair { first: 0, then: 2, safety: true, because: vec![0, 1] },
+                Pair { first: 0, then: 3, safety: false, because: vec![2] },
+            ]
+        );
     }
 
     #[test]
@@ -161,7 +169,10 @@ mod tests {
         // n! without precedences; n!/2 with one; Catalan numbers for 2×n ladders (1, 2, 5, 14:
         // standard Young tableaux, hook length formula).
         assert_eq!(valid_orders(&[0, 1, 2, 3, 4], &[]), 120);
-        let ladder = order(6, &[(0, 1, false), (1, 2, false), (3, 4, false), (4, 5, false), (0, 3, false), (1, 4, false), (2, 5, false)]);
+        let ladder = order(
+            6,
+            &[(0, 1, false), (1, 2, false), (3, 4, false), (4, 5, false), (0, 3, false), (1, 4, false), (2, 5, false)],
+        );
         let shown = [0, 1, 2, 3, 4, 5];
         assert_eq!(valid_orders(&shown, &pairs(&ladder, &shown)), 5);
         let one = order(5, &[(0, 1, false)]);

@@ -142,7 +142,11 @@ fn same_printed(step: &Step, a: f64, b: f64) -> bool {
 /// The general wrong ways: none for counts and temperatures.
 fn general(step: &Step, key: f64, half: f64, right: Interval) -> Vec<GeneralInterval> {
     let dimension = step.unit.dimension;
-    if matches!(step.kind, KindOfQuantity::Count | KindOfQuantity::Temperature) || dimension == Dimension::TEMPERATURE || key == 0.0 || !key.is_finite() {
+    if matches!(step.kind, KindOfQuantity::Count | KindOfQuantity::Temperature)
+        || dimension == Dimension::TEMPERATURE
+        || key == 0.0
+        || !key.is_finite()
+    {
         return Vec::new();
     }
     let share = dimension.is_plain() && matches!(step.unit.name, "" | "%");

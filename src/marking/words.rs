@@ -23,7 +23,8 @@ impl Verdict {
 
 impl General {
     /// All of them.
-    pub const ALL: [Self; 5] = [Self::PowerOfTen, Self::PercentForFraction, Self::Inverse, Self::Sign, Self::InchMillimetre];
+    pub const ALL: [Self; 5] =
+        [Self::PowerOfTen, Self::PercentForFraction, Self::Inverse, Self::Sign, Self::InchMillimetre];
 
     /// Its name in the browser's data.
     #[must_use]
@@ -53,8 +54,19 @@ impl General {
 /// The words as the pages' script takes them.
 #[must_use]
 pub fn words_json() -> serde_json::Value {
-    let general: serde_json::Map<String, serde_json::Value> = General::ALL.iter().map(|one| (one.name().to_owned(), json!(one.words()))).collect();
-    let verdicts = [Verdict::Blank, Verdict::Unreadable, Verdict::UnknownUnit, Verdict::WrongKind, Verdict::Right, Verdict::WrongTurn(vec![]), Verdict::General(General::Sign), Verdict::Wrong];
-    let verdict: serde_json::Map<String, serde_json::Value> = verdicts.iter().map(|one| (one.name().to_owned(), json!(one.words()))).collect();
+    let general: serde_json::Map<String, serde_json::Value> =
+        General::ALL.iter().map(|one| (one.name().to_owned(), json!(one.words()))).collect();
+    let verdicts = [
+        Verdict::Blank,
+        Verdict::Unreadable,
+        Verdict::UnknownUnit,
+        Verdict::WrongKind,
+        Verdict::Right,
+        Verdict::WrongTurn(vec![]),
+        Verdict::General(General::Sign),
+        Verdict::Wrong,
+    ];
+    let verdict: serde_json::Map<String, serde_json::Value> =
+        verdicts.iter().map(|one| (one.name().to_owned(), json!(one.words()))).collect();
     json!({ "verdict": verdict, "general": general })
 }

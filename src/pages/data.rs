@@ -27,7 +27,8 @@ pub(super) fn block(exercise: &Exercise, pulls: &[Pull]) -> Value {
             }).collect::<Vec<_>>(),
         }),
         Form::Choose(choose) => {
-            let has_values = choose.options.iter().any(|option| matches!(option.says, crate::programme::Says::Value { .. }));
+            let has_values =
+                choose.options.iter().any(|option| matches!(option.says, crate::programme::Says::Value { .. }));
             json!({
                 "kind": "choose",
                 "options": choose.options.iter().enumerate().map(|(index, option)| json!({ "right": option.right, "because": index })).collect::<Vec<_>>(),

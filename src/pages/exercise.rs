@@ -106,7 +106,13 @@ impl Mode {
 
 impl<'a> Deck<'a> {
     /// Pulls an exercise for a page.
-    pub(super) fn new(exercise: &'a Exercise, programme: &'a Programme, seed: &str, count: usize, printer: &Printer) -> Result<Self, Box<Fault>> {
+    pub(super) fn new(
+        exercise: &'a Exercise,
+        programme: &'a Programme,
+        seed: &str,
+        count: usize,
+        printer: Printer,
+    ) -> Result<Self, Box<Fault>> {
         let pulls = pull_several(exercise, seed, count, printer).map_err(Box::new)?;
         if pulls.is_empty() {
             let fault = Fault::new("pulls", "there is no pull of this exercise", "run `gearside prove`");
@@ -173,7 +179,12 @@ impl<'a> Deck<'a> {
             lines: self.lines(mode, pull, &line),
             options: self.options(pull, &line),
             moves: match &exercise.form {
-                Form::Order(order) => order.moves.iter().enumerate().map(|(n, one)| OptionView { n: n.to_string(), html: line(&one.text) }).collect(),
+                Form::Order(order) => order
+                    .moves
+                    .iter()
+                    .enumerate()
+                    .map(|(n, one)| OptionView { n: n.to_string(), html: line(&one.text) })
+                    .collect(),
                 _ => Vec::new(),
             },
             reasons: self.reasons(&line),
@@ -183,19 +194,24 @@ impl<'a> Deck<'a> {
 
     fn parts(&self, key: &str) -> Vec<PartView> {
         let Form::Numeric(numeric) = &self.exercise.form else { return Vec::new() };
-        numeric.answers.iter().enumerate().map(|(index, step)| {
-            let asked = &self.pulls[0].public.parts[index];
-            let unit = self.exercise.reckoning.steps[*step].unit;
-            PartView {
-                key: format!("{key}-{index}"),
-                label_html: escape(&asked.label),
-                symbol_html: asked.symbol.as_deref().map(symbol).unwrap_or_default(),
-                unit: unit.name,
-                unit_says: spelled(unit.name),
-                units: fitting(unit.name),
-                fraction: if matches!(unit.name, "in" | "ft") { "yes" } else { "" },
-            }
-        }).collect()
+        numeric
+            .answers
+            .iter()
+            .enumerate()
+            .map(|(index, step)| {
+                let asked = &self.pulls[0].public.parts[index];
+                let unit = self.exercise.reckoning.steps[*step].unit;
+                PartView {
+                    key: format!("{key}-{index}"),
+                    label_html: escape(&asked.label),
+                    symbol_html: asked.symbol.as_deref().map(symbol).unwrap_or_default(),
+                    unit: unit.name,
+                    unit_says: spelled(unit.name),
+                    units: fitting(unit.name),
+                    fraction: if matches!(unit.name, "in" | "ft") { "yes" } else { "" },
+                }
+            })
+            .collect()
     }
 
     fn lines(&self, mode: Mode, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<LineView> {
@@ -210,34 +226,44 @@ impl<'a> Deck<'a> {
             Mode::Half => steps.len() / 2,
             Mode::Own | Mode::Quiz => 0,
         };
-        steps.iter().enumerate().map(|(index, step)| {
-            let print = exercise.reckoning.names.get(&step.name).map_or(0, |name| name.print);
-            let part = answers.iter().position(|answer| index <= *answer).unwrap_or(answers.len().saturating_sub(1));
-            LineView {
-                symbolic_html: symbolic(exercise, step),
-                numbers_html: with_numbers(exercise, step, &pull.figures.printed),
-                value_html: format!("<span data-fill=\"{print}\">{}</span>", escape(&pull.figures.printed[print])),
-                because_html: line(&step.because),
-                part: part.to_string(),
-                shown: if index < given { "yes" } else { "" },
-            }
-        }).collect()
+        steps
+            .iter()
+            .enumerate()
+            .map(|(index, step)| {
+                let print = exercise.reckoning.names.get(&step.name).map_or(0, |name| name.print);
+                let part =
+                    answers.iter().position(|answer| index <= *answer).unwrap_or(answers.len().saturating_sub(1));
+                LineView {
+                    symbolic_html: symbolic(exercise, step),
+                    numbers_html: with_numbers(exercise, step, &pull.figures.printed),
+                    value_html: format!("<span data-fill=\"{print}\">{}</span>", escape(&pull.figures.printed[print])),
+                    because_html: line(&step.because),
+                    part: part.to_string(),
+                    shown: if index < given { "yes" } else { "" },
+                }
+            })
+            .collect()
     }
 
     fn options(&self, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<OptionView> {
         let Form::Choose(choose) = &self.exercise.form else { return Vec::new() };
         let first = pull.figures.printed.len();
-        choose.options.iter().enumerate().map(|(n, option)| {
-            let html = match &option.says {
-                Says::Text(text) => line(text),
-                Says::Value { .. } => {
-                    let place = pull.public.shown.iter().position(|shown| *shown == n);
-                    let says = place.map_or("", |place| pull.public.says[place].as_str());
-                    format!("<span data-fill=\"{}\">{}</span>", first + n, escape(says))
-                }
-            };
-            OptionView { n: n.to_string(), html }
-        }).collect()
+        choose
+            .options
+            .iter()
+            .enumerate()
+            .map(|(n, option)| {
+                let html = match &option.says {
+                    Says::Text(text) => line(text),
+                    Says::Value { .. } => {
+                        let place = pull.public.shown.iter().position(|shown| *shown == n);
+                        let says = place.map_or("", |place| pull.public.says[place].as_str());
+                        format!("<span data-fill=\"{}\">{}</span>", first + n, escape(says))
+                    }
+                };
+                OptionView { n: n.to_string(), html }
+            })
+            .collect()
     }
 
     fn reasons(&self, line: &dyn Fn(&Text) -> String) -> Vec<OptionView> {
@@ -277,7 +303,15 @@ fn fitting(unit: &'static str) -> Vec<&'static str> {
     if unit.is_empty() {
         return Vec::new();
     }
-    let other = PAIRS.iter().find_map(|(a, b)| if *a == unit { Some(*b) } else if *b == unit { Some(*a) } else { None });
+    let other = PAIRS.iter().find_map(|(a, b)| {
+        if *a == unit {
+            Some(*b)
+        } else if *b == unit {
+            Some(*a)
+        } else {
+            None
+        }
+    });
     std::iter::once(unit).chain(other.filter(|name| UNITS.iter().any(|unit| unit.name == *name))).collect()
 }
 

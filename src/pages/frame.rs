@@ -24,7 +24,11 @@ pub(super) fn links_html(links: &[(String, String)]) -> String {
     if links.is_empty() {
         return "–".to_owned();
     }
-    links.iter().map(|(title, href)| format!("<a href=\"{}\">{}</a>", escape(href), escape(title))).collect::<Vec<_>>().join(", ")
+    links
+        .iter()
+        .map(|(title, href)| format!("<a href=\"{}\">{}</a>", escape(href), escape(title)))
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// What differs from page to page.

@@ -13,15 +13,25 @@ use crate::prose::{Text, escape};
 use crate::pull::shown_names;
 
 /// The key page of a competency.
-pub(super) fn page(builder: &Builder<'_>, stage: &Stage, competency: &Competency, decks: &[Deck<'_>]) -> Result<String, Box<Fault>> {
-    let exercises: Vec<Value> = decks.iter().enumerate().map(|(index, deck)| key_of(builder, deck, index + 1)).collect();
+pub(super) fn page(
+    builder: &Builder<'_>,
+    stage: &Stage,
+    competency: &Competency,
+    decks: &[Deck<'_>],
+) -> Result<String, Box<Fault>> {
+    let exercises: Vec<Value> =
+        decks.iter().enumerate().map(|(index, deck)| key_of(builder, deck, index + 1)).collect();
     let view = json!({ "title": competency.title, "exercises": exercises });
     let page = Page {
         title: &format!("Key: {}", competency.title),
         kind: "key",
         accent: stage.number.to_string(),
         crumbs: vec![link(&format!("Key to {}", page_of(competency)), &page_of(competency))],
-        head: vec![head_box("Stage", &escape(&stage.title)), head_box("Competency", &escape(&competency.title)), head_box("For", "the instructor")],
+        head: vec![
+            head_box("Stage", &escape(&stage.title)),
+            head_box("Competency", &escape(&competency.title)),
+            head_box("For", "the instructor"),
+        ],
         with_script: false,
         name: competency.id.as_str(),
     };
@@ -34,7 +44,12 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
     let names = |name: &str| format!("<i>{}</i>", escape(name));
     let html = |text: &Text| text.html(&|hole| Some(names(&hole.name)));
     let (columns, rows) = table(builder, deck);
-    let turns = exercise.reckoning.turns.iter().map(|turn| json!({ "name": turn.name.replace('_', " "), "because_html": html(&turn.because) })).collect::<Vec<_>>();
+    let turns = exercise
+        .reckoning
+        .turns
+        .iter()
+        .map(|turn| json!({ "name": turn.name.replace('_', " "), "because_html": html(&turn.because) }))
+        .collect::<Vec<_>>();
     let (pairs, options) = match &exercise.form {
         Form::Numeric(_) => (Vec::new(), Vec::new()),
         Form::Order(order) => (
@@ -73,7 +88,9 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             let shown = shown_names(exercise);
             let mut columns = vec!["No.".to_owned()];
             columns.extend(shown.iter().map(|name| name.replace(['_', '.'], " ")));
-            columns.extend(deck.pulls[0].public.parts.iter().flat_map(|part| [part.label.clone(), "taken as right".to_owned()]));
+            columns.extend(
+                deck.pulls[0].public.parts.iter().flat_map(|part| [part.label.clone(), "taken as right".to_owned()]),
+            );
             columns.push("wrong turns".to_owned());
             let rows = deck.pulls.iter().map(|pull| {
                 let mut cells = vec![(pull.public.number + 1).to_string()];
@@ -88,7 +105,18 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
                 let last = numeric.answers.last().copied().unwrap_or_default();
                 let asked = &exercise.reckoning.steps[last];
                 let turns = pull.key.turns.iter().filter(|turn| turn.step == last && turn.in_unit.is_finite());
-                cells.push(turns.map(|turn| format!("{}: {}", exercise.reckoning.turns[turn.turn].name.replace('_', " "), builder.printer.step(asked, asked.to_si(turn.in_unit)))).collect::<Vec<_>>().join("; "));
+                cells.push(
+                    turns
+                        .map(|turn| {
+                            format!(
+                                "{}: {}",
+                                exercise.reckoning.turns[turn.turn].name.replace('_', " "),
+                                builder.printer.step(asked, asked.to_si(turn.in_unit))
+                            )
+                        })
+                        .collect::<Vec<_>>()
+                        .join("; "),
+                );
                 json!({ "cells": cells })
             });
             (columns, rows.collect())
@@ -98,7 +126,12 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             let rows = deck.pulls.iter().map(|pull| {
                 let shown = &pull.public.shown;
                 let pairs = pairs(order, shown);
-                let says = |index: &usize| shown.iter().position(|one| one == index).map_or_else(String::new, |place| pull.public.says[place].clone());
+                let says = |index: &usize| {
+                    shown
+                        .iter()
+                        .position(|one| one == index)
+                        .map_or_else(String::new, |place| pull.public.says[place].clone())
+                };
                 let one = one_valid_order(shown, &pairs).iter().map(says).collect::<Vec<_>>().join(" → ");
                 json!({ "cells": [(pull.public.number + 1).to_string(), valid_orders(shown, &pairs).to_string(), one] })
             });
@@ -107,7 +140,13 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
         Form::Choose(choose) => {
             let columns = ["No.", "Right"].map(str::to_owned).to_vec();
             let rows = deck.pulls.iter().map(|pull| {
-                let right = pull.public.shown.iter().zip(&pull.public.says).filter(|(index, _)| choose.options[**index].right).map(|(_, says)| says.clone());
+                let right = pull
+                    .public
+                    .shown
+                    .iter()
+                    .zip(&pull.public.says)
+                    .filter(|(index, _)| choose.options[**index].right)
+                    .map(|(_, says)| says.clone());
                 json!({ "cells": [(pull.public.number + 1).to_string(), right.collect::<Vec<_>>().join("; ")] })
             });
             (columns, rows.collect())

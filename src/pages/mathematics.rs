@@ -20,7 +20,10 @@ pub(super) fn symbolic(exercise: &Exercise, step: &Step) -> String {
     let left = names.symbol(&step.name);
     let head = left.as_ref().map_or_else(String::new, |left| format!("{}<mo>=</mo>", symbol_mathml(left)));
     let plain = left.map_or_else(String::new, |left| format!("{} = ", crate::formula::symbol_plain(&left)));
-    math(&format!("<mrow>{head}{}</mrow>", mathml(&step.expression, names)), &format!("{plain}{}", plain_text(&step.expression, names)))
+    math(
+        &format!("<mrow>{head}{}</mrow>", mathml(&step.expression, names)),
+        &format!("{plain}{}", plain_text(&step.expression, names)),
+    )
 }
 
 /// A step's formula with a hole for each number, filled for a first pull.
@@ -28,7 +31,11 @@ pub(super) fn with_numbers(exercise: &Exercise, step: &Step, printed: &[String])
     let fill = |piece: Piece| match piece {
         Piece::Text(text) => text,
         Piece::Hole(name) => match exercise.reckoning.names.get(&name) {
-            Some(entry) => format!("<mtext data-fill=\"{}\">{}</mtext>", entry.print, escape(printed.get(entry.print).map_or("", String::as_str))),
+            Some(entry) => format!(
+                "<mtext data-fill=\"{}\">{}</mtext>",
+                entry.print,
+                escape(printed.get(entry.print).map_or("", String::as_str))
+            ),
             None => format!("<mtext>{}</mtext>", escape(&name)),
         },
     };

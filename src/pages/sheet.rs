@@ -38,9 +38,20 @@ pub(super) fn used_by<'a>(exercises: impl IntoIterator<Item = &'a Exercise>) -> 
 pub(super) fn entry(calculation: &'static Calculation) -> Value {
     let symbols = ParameterSymbols(calculation.parameters.iter().map(|one| (one.name, one.symbol)).collect());
     let text = calculation.expansion.map_or_else(|| call_text(calculation), str::to_owned);
-    let formula = parse(&text).map_or_else(|_| crate::prose::escape(&text), |parsed| expansion(calculation.outcome.symbol, &parsed, &symbols));
+    let formula = parse(&text).map_or_else(
+        |_| crate::prose::escape(&text),
+        |parsed| expansion(calculation.outcome.symbol, &parsed, &symbols),
+    );
     let where_ = |one: &Parameter| json!({ "symbol_html": symbol(one.symbol), "says": one.says, "unit": one.unit });
-    let ranges: Vec<String> = calculation.parameters.iter().map(|one| format!("{} {} to {} {}", one.name.replace('_', " "), plain(one.least), plain(one.most), one.unit).trim_end().to_owned()).collect();
+    let ranges: Vec<String> = calculation
+        .parameters
+        .iter()
+        .map(|one| {
+            format!("{} {} to {} {}", one.name.replace('_', " "), plain(one.least), plain(one.most), one.unit)
+                .trim_end()
+                .to_owned()
+        })
+        .collect();
     json!({
         "title": calculation.title,
         "formula_html": formula,

@@ -14,7 +14,16 @@ use crate::ground::files::{self, TextFault};
 use crate::ground::{Fault, Place, nearest_name};
 
 /// The scripts of a page, in the order they are run.
-const SCRIPTS: &[&str] = &["reading.js", "marking.js", "page-dom.js", "page-memory.js", "page-exercise.js", "page-numeric.js", "page-whole.js", "page.js"];
+const SCRIPTS: &[&str] = &[
+    "reading.js",
+    "marking.js",
+    "page-dom.js",
+    "page-memory.js",
+    "page-exercise.js",
+    "page-numeric.js",
+    "page-whole.js",
+    "page.js",
+];
 /// How many steps a template may take: far more than any page needs.
 const FUEL: u64 = 20_000_000;
 /// The longest file of a template folder, in bytes.
@@ -52,12 +61,17 @@ impl Templates {
         }
         let mut style = texts.get("style.css").cloned().unwrap_or_default();
         for (name, bytes) in &fonts {
-            style = style.replace(&format!("url(\"{name}\")"), &format!("url(\"data:font/woff2;base64,{}\")", STANDARD.encode(bytes)));
+            style = style.replace(
+                &format!("url(\"{name}\")"),
+                &format!("url(\"data:font/woff2;base64,{}\")", STANDARD.encode(bytes)),
+            );
         }
-        let script = SCRIPTS.iter().filter_map(|name| texts.get(*name)).fold(String::new(), |all, one| all + one + "\n");
+        let script =
+            SCRIPTS.iter().filter_map(|name| texts.get(*name)).fold(String::new(), |all, one| all + one + "\n");
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
-        environment.set_auto_escape_callback(|name| if name.ends_with(".html") { AutoEscape::Html } else { AutoEscape::None });
+        environment
+            .set_auto_escape_callback(|name| if name.ends_with(".html") { AutoEscape::Html } else { AutoEscape::None });
         if let Ok(syntax) = SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build() {
             environment.set_syntax(syntax);
         }
@@ -80,13 +94,17 @@ impl Templates {
 pub(super) fn policy(style: &str, script: &str) -> String {
     let hash = |text: &str| format!("'sha256-{}'", STANDARD.encode(Sha256::digest(text.as_bytes())));
     let scripts = if script.is_empty() { "'none'".to_owned() } else { hash(script) };
-    format!("default-src 'none'; script-src {scripts}; style-src {}; font-src data:; img-src data:; base-uri 'none'; form-action 'none'", hash(style))
+    format!(
+        "default-src 'none'; script-src {scripts}; style-src {}; font-src data:; img-src data:; base-uri 'none'; form-action 'none'",
+        hash(style)
+    )
 }
 
 /// Puts the files of a folder in the place of ours.
 fn replace(folder: &Path, texts: &mut BTreeMap<String, String>) -> Result<(), Vec<Fault>> {
     let place = |name: &str| Place { file: Some(folder.join(name).display().to_string()), ..Place::default() };
-    let names = files::list(folder, "").map_err(|fault| vec![Fault::new("template-folder", fault.to_string(), "name a folder that can be read")])?;
+    let names = files::list(folder, "")
+        .map_err(|fault| vec![Fault::new("template-folder", fault.to_string(), "name a folder that can be read")])?;
     let mut faults = Vec::new();
     for name in names.iter().filter(|name| folder.join(name).is_file()) {
         if !texts.contains_key(name) {
@@ -94,14 +112,22 @@ fn replace(folder: &Path, texts: &mut BTreeMap<String, String>) -> Result<(), Ve
             if name.ends_with(".md") || name.ends_with(".txt") {
                 continue;
             }
-            let near = nearest_name(name, texts.keys().map(String::as_str)).map_or_else(|| "`gearside workbook --templates DIR` writes all of them out".to_owned(), |near| format!("did you mean `{near}`?"));
-            faults.push(Fault::new("template-name", format!("there is no template `{name}` to stand in for"), near).at(place(name)));
+            let near = nearest_name(name, texts.keys().map(String::as_str)).map_or_else(
+                || "`gearside workbook --templates DIR` writes all of them out".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            faults.push(
+                Fault::new("template-name", format!("there is no template `{name}` to stand in for"), near)
+                    .at(place(name)),
+            );
             continue;
         }
         match files::read_text(&folder.join(name), LONGEST) {
             Ok(text) => drop(texts.insert(name.clone(), text)),
             Err(TextFault::Content(fault)) => faults.push(*fault),
-            Err(TextFault::Machine(fault)) => faults.push(Fault::new("template-folder", fault.to_string(), "make the file readable")),
+            Err(TextFault::Machine(fault)) => {
+                faults.push(Fault::new("template-folder", fault.to_string(), "make the file readable"));
+            }
         }
     }
     if faults.is_empty() { Ok(()) } else { Err(faults) }
@@ -110,18 +136,26 @@ fn replace(folder: &Path, texts: &mut BTreeMap<String, String>) -> Result<(), Ve
 fn template_fault(name: &str, error: &minijinja::Error) -> Fault {
     let file = error.name().unwrap_or(name).to_owned();
     let place = Place { file: Some(file), line: error.line(), ..Place::default() };
-    Fault::new("template", format!("the template cannot be filled in: {error}"), "compare it with the built-in one: `gearside workbook --templates DIR` writes it out").at(place)
+    Fault::new(
+        "template",
+        format!("the template cannot be filled in: {error}"),
+        "compare it with the built-in one: `gearside workbook --templates DIR` writes it out",
+    )
+    .at(place)
 }
 
 /// JSON as template values, with safe strings where the key says so.
 fn safe(value: &serde_json::Value, key: &str) -> Value {
     match value {
         serde_json::Value::String(text) => {
-            let is_safe = key == "html" || key.ends_with("_html") || key.ends_with("_json") || key == "style" || key == "script";
+            let is_safe =
+                key == "html" || key.ends_with("_html") || key.ends_with("_json") || key == "style" || key == "script";
             if is_safe { Value::from_safe_string(text.clone()) } else { Value::from(text.as_str()) }
         }
         serde_json::Value::Array(list) => list.iter().map(|one| safe(one, key)).collect(),
-        serde_json::Value::Object(map) => Value::from(map.iter().map(|(key, one)| (key.clone(), safe(one, key))).collect::<BTreeMap<String, Value>>()),
+        serde_json::Value::Object(map) => {
+            Value::from(map.iter().map(|(key, one)| (key.clone(), safe(one, key))).collect::<BTreeMap<String, Value>>())
+        }
         // Templates get finished strings only; nothing else is ever put in.
         other => Value::from(other.to_string()),
     }

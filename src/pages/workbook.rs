@@ -44,7 +44,8 @@ impl Builder<'_> {
                 if decks.is_empty() {
                     continue;
                 }
-                site.workbook.push((page_of(competency), self.competency_page(stage, competency, &decks)?.into_bytes()));
+                site.workbook
+                    .push((page_of(competency), self.competency_page(stage, competency, &decks)?.into_bytes()));
                 site.keys.push((page_of(competency), keys::page(self, stage, competency, &decks)?.into_bytes()));
             }
             site.workbook.push((page_of_stage(stage), self.stage_page(stage)?.into_bytes()));
@@ -55,7 +56,10 @@ impl Builder<'_> {
 
     /// The stages that are wanted.
     fn stages(&self) -> impl Iterator<Item = &Stage> {
-        self.programme.stages.iter().filter(|stage| self.order.stage.as_deref().is_none_or(|wanted| wanted == stage.id.as_str()))
+        self.programme
+            .stages
+            .iter()
+            .filter(|stage| self.order.stage.as_deref().is_none_or(|wanted| wanted == stage.id.as_str()))
     }
 
     /// The practice exercises of a competency.
@@ -68,12 +72,13 @@ impl Builder<'_> {
     }
 
     fn deck<'b>(&'b self, exercise: &'b Exercise, count: usize) -> Result<Deck<'b>, Box<Fault>> {
-        Deck::new(exercise, self.programme, &self.order.seed, count, &self.printer)
+        Deck::new(exercise, self.programme, &self.order.seed, count, self.printer)
     }
 
     /// Title and page of competencies; those without a page of their own here have no link.
     fn links(&self, competencies: &[&Competency]) -> Vec<(String, String)> {
-        let built = |id: &crate::ground::Id| self.stages().any(|stage| stage.competencies.iter().any(|one| one.id == *id));
+        let built =
+            |id: &crate::ground::Id| self.stages().any(|stage| stage.competencies.iter().any(|one| one.id == *id));
         competencies.iter().filter(|one| built(&one.id)).map(|one| (one.title.clone(), page_of(one))).collect()
     }
 
@@ -86,12 +91,24 @@ impl Builder<'_> {
         self.links(&opened_by(&self.programme.stages, &competency.id))
     }
 
-    fn competency_page(&self, stage: &Stage, competency: &Competency, decks: &[Deck<'_>]) -> Result<String, Box<Fault>> {
+    fn competency_page(
+        &self,
+        stage: &Stage,
+        competency: &Competency,
+        decks: &[Deck<'_>],
+    ) -> Result<String, Box<Fault>> {
         let (needs, opens) = (self.needs(competency), self.opens(competency));
-        let own: Vec<Value> = decks.iter().enumerate().map(|(index, deck)| json!(deck.view(Mode::Own, index + 1, true))).collect();
+        let own: Vec<Value> =
+            decks.iter().enumerate().map(|(index, deck)| json!(deck.view(Mode::Own, index + 1, true))).collect();
         let with_working: Vec<&Deck<'_>> = decks.iter().filter(|deck| deck.has_working()).collect();
-        let worked: Vec<Value> = with_working.first().map(|deck| json!(deck.view(Mode::Worked, 1, false))).into_iter().collect();
-        let half: Vec<Value> = with_working.get(1).or(with_working.first()).map(|deck| json!(deck.view(Mode::Half, 1, false))).into_iter().collect();
+        let worked: Vec<Value> =
+            with_working.first().map(|deck| json!(deck.view(Mode::Worked, 1, false))).into_iter().collect();
+        let half: Vec<Value> = with_working
+            .get(1)
+            .or(with_working.first())
+            .map(|deck| json!(deck.view(Mode::Half, 1, false)))
+            .into_iter()
+            .collect();
         let calculations = sheet::used_by(decks.iter().map(|deck| deck.exercise));
         let work = json!({
             "title": competency.title,
@@ -109,7 +126,10 @@ impl Builder<'_> {
         });
         let mut head = vec![
             head_box("Programme", "<a href=\"index.html\">Web path</a>"),
-            head_box("Stage", &format!("<a href=\"{}\">{} {}</a>", page_of_stage(stage), stage.number, escape(&stage.title))),
+            head_box(
+                "Stage",
+                &format!("<a href=\"{}\">{} {}</a>", page_of_stage(stage), stage.number, escape(&stage.title)),
+            ),
             head_box("Needs", &links_html(&needs)),
             head_box("Opens", &links_html(&opens)),
         ];
@@ -149,15 +169,21 @@ impl Builder<'_> {
     }
 
     fn stage_page(&self, stage: &Stage) -> Result<String, Box<Fault>> {
-        let entries: Vec<Value> = stage.competencies.iter().map(|competency| json!({
-            "title": competency.title,
-            "href": page_of(competency),
-            "hours": competency.hours.map_or_else(String::new, |hours| format!("{hours} h on the job")),
-            "exercises": count(self.practice(competency).count(), "exercise"),
-            "can": can(competency),
-            "needs": as_links(&self.needs(competency)),
-            "opens": as_links(&self.opens(competency)),
-        })).collect();
+        let entries: Vec<Value> = stage
+            .competencies
+            .iter()
+            .map(|competency| {
+                json!({
+                    "title": competency.title,
+                    "href": page_of(competency),
+                    "hours": competency.hours.map_or_else(String::new, |hours| format!("{hours} h on the job")),
+                    "exercises": count(self.practice(competency).count(), "exercise"),
+                    "can": can(competency),
+                    "needs": as_links(&self.needs(competency)),
+                    "opens": as_links(&self.opens(competency)),
+                })
+            })
+            .collect();
         let view = json!({ "number": stage.number.to_string(), "title": stage.title, "about_html": stage.about.html(&|_| None), "competencies": entries });
         let page = Page {
             title: &stage.title,
@@ -208,7 +234,13 @@ impl Builder<'_> {
     }
 
     /// Renders a template with its frame.
-    pub(super) fn render(&self, template: &str, page: Page<'_>, name: &str, view: &Value) -> Result<String, Box<Fault>> {
+    pub(super) fn render(
+        &self,
+        template: &str,
+        page: Page<'_>,
+        name: &str,
+        view: &Value,
+    ) -> Result<String, Box<Fault>> {
         let frame = frame(self.programme, self.order, self.templates, page);
         self.templates.render(template, &json!({ "page": frame, name: view }))
     }
@@ -216,7 +248,11 @@ impl Builder<'_> {
 
 /// What someone who is signed off can do.
 fn can(competency: &Competency) -> Vec<Value> {
-    competency.criteria.iter().map(|one| json!({ "html": one.text.html(&|_| None), "critical": if one.critical { "yes" } else { "" } })).collect()
+    competency
+        .criteria
+        .iter()
+        .map(|one| json!({ "html": one.text.html(&|_| None), "critical": if one.critical { "yes" } else { "" } }))
+        .collect()
 }
 
 fn as_links(links: &[(String, String)]) -> Vec<Value> {

@@ -145,7 +145,9 @@ pub fn teaching_order(stages: &[Stage]) -> Vec<&Competency> {
     let mut waiting: Vec<&Competency> = stages.iter().flat_map(|stage| &stage.competencies).collect();
     let mut taught: BTreeSet<&Id> = BTreeSet::new();
     let mut order = Vec::new();
-    while let Some(next) = waiting.iter().position(|competency| competency.needs.iter().all(|need| taught.contains(need))) {
+    while let Some(next) =
+        waiting.iter().position(|competency| competency.needs.iter().all(|need| taught.contains(need)))
+    {
         let competency = waiting.remove(next);
         taught.insert(&competency.id);
         order.push(competency);
@@ -166,7 +168,13 @@ pub fn longest_chain(stages: &[Stage]) -> Vec<&Competency> {
     let mut chains: BTreeMap<&Id, Vec<&Competency>> = BTreeMap::new();
     let mut longest = Vec::new();
     for competency in teaching_order(stages) {
-        let mut chain = competency.needs.iter().filter_map(|need| chains.get(need)).max_by_key(|chain| chain.len()).cloned().unwrap_or_default();
+        let mut chain = competency
+            .needs
+            .iter()
+            .filter_map(|need| chains.get(need))
+            .max_by_key(|chain| chain.len())
+            .cloned()
+            .unwrap_or_default();
         chain.push(competency);
         if chain.len() > longest.len() {
             longest.clone_from(&chain);

@@ -13,7 +13,12 @@ const MOST_SHOWN: usize = 12;
 pub(super) fn order(raw: &RawExercise, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Option<Order> {
     let before = faults.len();
     let Some(written) = raw.moves.as_ref().filter(|moves| moves.0.len() >= 2) else {
-        faults.push(spot.fault("moves", "missing-key", "an order exercise needs at least two moves", "write them under `moves:` as `name: \"What is done\"`"));
+        faults.push(spot.fault(
+            "moves",
+            "missing-key",
+            "an order exercise needs at least two moves",
+            "write them under `moves:` as `name: \"What is done\"`",
+        ));
         return None;
     };
     let mut moves = Vec::new();
@@ -32,11 +37,21 @@ pub(super) fn order(raw: &RawExercise, spot: &Spot<'_>, faults: &mut Vec<Fault>)
         }
     }
     if edges.is_empty() && faults.len() == before {
-        faults.push(spot.fault("before", "missing-key", "nothing says what comes before what", "write at least one `{ first: …, then: …, because: \"…\" }`"));
+        faults.push(spot.fault(
+            "before",
+            "missing-key",
+            "nothing says what comes before what",
+            "write at least one `{ first: …, then: …, because: \"…\" }`",
+        ));
     }
     if let Some(cycle) = find_cycle(moves.len(), &edges) {
         let names: Vec<&str> = cycle.iter().map(|index| moves[*index].name.as_str()).collect();
-        faults.push(spot.fault("before", "cycle", format!("the moves go round in a circle: {}", names.join(" before ")), "take one of these precedences out"));
+        faults.push(spot.fault(
+            "before",
+            "cycle",
+            format!("the moves go round in a circle: {}", names.join(" before ")),
+            "take one of these precedences out",
+        ));
     }
     let show = show_range(raw.show.as_ref(), moves.len(), spot).map_err(|fault| faults.push(fault)).ok()?;
     (faults.len() == before).then_some(Order { moves, before: edges, show, strict: raw.strict.unwrap_or(false) })
@@ -45,7 +60,8 @@ pub(super) fn order(raw: &RawExercise, spot: &Spot<'_>, faults: &mut Vec<Fault>)
 fn read_before(raw: &RawBefore, field: &str, moves: &[Move], spot: &Spot<'_>) -> Result<Before, Fault> {
     let find = |name: &str, key: &str| {
         moves.iter().position(|known| known.name == name).ok_or_else(|| {
-            let mend = nearest_name(name, moves.iter().map(|known| known.name.as_str())).map_or_else(|| "add it under `moves:`".to_owned(), |near| format!("did you mean `{near}`?"));
+            let mend = nearest_name(name, moves.iter().map(|known| known.name.as_str()))
+                .map_or_else(|| "add it under `moves:`".to_owned(), |near| format!("did you mean `{near}`?"));
             spot.fault(&format!("{field}.{key}"), "dangling", format!("there is no move `{name}`"), mend)
         })
     };
@@ -91,12 +107,22 @@ fn show_range(raw: Option<&Scalar>, moves: usize, spot: &Spot<'_>) -> Result<(us
     };
     match range {
         Some((low, high)) if 2 <= low && low <= high && high <= moves.min(MOST_SHOWN) => Ok((low, high)),
-        _ => Err(spot.fault("show", "show", format!("`{text}` moves cannot be shown of {moves}"), format!("write a number or a range between 2 and {}: `4 .. 6`", moves.min(MOST_SHOWN)))),
+        _ => Err(spot.fault(
+            "show",
+            "show",
+            format!("`{text}` moves cannot be shown of {moves}"),
+            format!("write a number or a range between 2 and {}: `4 .. 6`", moves.min(MOST_SHOWN)),
+        )),
     }
 }
 
 /// Reads what a choice asks for.
-pub(super) fn choose(raw: &RawExercise, spot: &Spot<'_>, reckoning: &Reckoning, faults: &mut Vec<Fault>) -> Option<Choose> {
+pub(super) fn choose(
+    raw: &RawExercise,
+    spot: &Spot<'_>,
+    reckoning: &Reckoning,
+    faults: &mut Vec<Fault>,
+) -> Option<Choose> {
     let before = faults.len();
     let pick = raw.pick.unwrap_or(Pick::One);
     let mut options = Vec::new();
@@ -109,10 +135,20 @@ pub(super) fn choose(raw: &RawExercise, spot: &Spot<'_>, reckoning: &Reckoning, 
     let right = options.iter().filter(|option| option.right).count();
     if faults.len() == before {
         if options.len() < 2 {
-            faults.push(spot.fault("options", "missing-key", "a choice needs at least two options", "write them under `options:`"));
+            faults.push(spot.fault(
+                "options",
+                "missing-key",
+                "a choice needs at least two options",
+                "write them under `options:`",
+            ));
         } else if (pick == Pick::One && right != 1) || right == 0 {
             let wanted = if pick == Pick::One { "exactly one, or say `pick: some`" } else { "at least one" };
-            faults.push(spot.fault("options", "options", format!("{right} options are marked `right: true`"), format!("mark {wanted}")));
+            faults.push(spot.fault(
+                "options",
+                "options",
+                format!("{right} options are marked `right: true`"),
+                format!("mark {wanted}"),
+            ));
         }
     }
     let show = match &raw.show {
@@ -120,7 +156,12 @@ pub(super) fn choose(raw: &RawExercise, spot: &Spot<'_>, reckoning: &Reckoning, 
         Some(Scalar(text)) => match text.parse::<usize>() {
             Ok(count) if right.max(2) <= count && count <= options.len() => count,
             _ => {
-                faults.push(spot.fault("show", "show", format!("`{text}` options cannot be shown of {}", options.len()), "write a number that holds all right ones and at least one other"));
+                faults.push(spot.fault(
+                    "show",
+                    "show",
+                    format!("`{text}` options cannot be shown of {}", options.len()),
+                    "write a number that holds all right ones and at least one other",
+                ));
                 0
             }
         },
@@ -133,23 +174,51 @@ fn read_option(raw: &RawOption, field: &str, spot: &Spot<'_>, reckoning: &Reckon
         (Some(text), None) => Says::Text(spot.line(&format!("{field}.says"), text)?),
         (None, Some(name)) => {
             let step = reckoning.steps.iter().position(|step| step.name == *name);
-            let step = step.ok_or_else(|| spot.fault(&format!("{field}.value"), "dangling", format!("there is no step `{name}`"), "name a step of the exercise"))?;
+            let step = step.ok_or_else(|| {
+                spot.fault(
+                    &format!("{field}.value"),
+                    "dangling",
+                    format!("there is no step `{name}`"),
+                    "name a step of the exercise",
+                )
+            })?;
             let turn = match &raw.turn {
                 None => None,
                 Some(name) => {
                     let turn = reckoning.turns.iter().position(|turn| turn.name == *name && turn.at <= step);
-                    Some(turn.ok_or_else(|| spot.fault(&format!("{field}.turn"), "dangling", format!("there is no wrong turn `{name}` on the way to that step"), "name one of the exercise's wrong turns"))?)
+                    Some(turn.ok_or_else(|| {
+                        spot.fault(
+                            &format!("{field}.turn"),
+                            "dangling",
+                            format!("there is no wrong turn `{name}` on the way to that step"),
+                            "name one of the exercise's wrong turns",
+                        )
+                    })?)
                 }
             };
             Says::Value { step, turn }
         }
-        _ => return Err(spot.fault(field, "options", "an option needs either `says` or `value`", "write what it says, or name the step whose value it shows")),
+        _ => {
+            return Err(spot.fault(
+                field,
+                "options",
+                "an option needs either `says` or `value`",
+                "write what it says, or name the step whose value it shows",
+            ));
+        }
     };
     let because = match (&raw.because, &says) {
         (Some(text), _) => spot.line(&format!("{field}.because"), text)?,
         (None, Says::Value { turn: Some(turn), .. }) => reckoning.turns[*turn].because.clone(),
         (None, Says::Value { step, turn: None }) => reckoning.steps[*step].because.clone(),
-        (None, Says::Text(_)) => return Err(spot.fault(field, "missing-key", "the key `because` is missing", "say why the option is right, or why it is not")),
+        (None, Says::Text(_)) => {
+            return Err(spot.fault(
+                field,
+                "missing-key",
+                "the key `because` is missing",
+                "say why the option is right, or why it is not",
+            ));
+        }
     };
     Ok(Choice { says, right: raw.right, because })
 }

@@ -106,14 +106,23 @@ pub fn load(origin: &Origin) -> Result<Loaded, MachineFault> {
     let curriculum = load_curriculum::load(&sources.curriculum, &mut faults);
     let banks = load_banks(&sources.banks, &curriculum, &mut faults);
     faults.sort();
-    let programme = match curriculum.about {
-        Some(about) => Some(Programme { about, stages: curriculum.stages, cautions: curriculum.cautions, plan: curriculum.plan, banks }),
-        None => {
-            if !sources.curriculum.iter().any(|file| file.name == "programme.yaml") {
-                faults.push(Fault::new("missing-file", "the curriculum has no `programme.yaml`", "write one: it gives the title and the edition"));
-            }
-            None
+    let programme = if let Some(about) = curriculum.about {
+        Some(Programme {
+            about,
+            stages: curriculum.stages,
+            cautions: curriculum.cautions,
+            plan: curriculum.plan,
+            banks,
+        })
+    } else {
+        if !sources.curriculum.iter().any(|file| file.name == "programme.yaml") {
+            faults.push(Fault::new(
+                "missing-file",
+                "the curriculum has no `programme.yaml`",
+                "write one: it gives the title and the edition",
+            ));
         }
+        None
     };
     Ok(Loaded { programme, faults })
 }
@@ -149,7 +158,13 @@ fn load_banks(files: &[SourceFile], curriculum: &load_curriculum::Curriculum, fa
     banks
 }
 
-fn bank(reader: &FileReader, value: &Value, curriculum: &load_curriculum::Curriculum, taken: &mut BTreeSet<String>, faults: &mut Vec<Fault>) -> Option<Bank> {
+fn bank(
+    reader: &FileReader,
+    value: &Value,
+    curriculum: &load_curriculum::Curriculum,
+    taken: &mut BTreeSet<String>,
+    faults: &mut Vec<Fault>,
+) -> Option<Bank> {
     let raw = reader.take::<raw::Bank>(value.clone(), "", None, faults)?;
     let mut written: Vec<Written<'_>> = Vec::new();
     let mut unread = BTreeSet::new();
@@ -175,29 +190,45 @@ fn bank(reader: &FileReader, value: &Value, curriculum: &load_curriculum::Curric
                 exercises.push(exercise);
             } else {
                 let message = format!("two exercises are called `{}`", exercise.id);
-                faults.push(Fault::new("duplicate-id", message, "give each an id of its own, over all banks").at(exercise.place.clone()));
+                faults.push(
+                    Fault::new("duplicate-id", message, "give each an id of its own, over all banks")
+                        .at(exercise.place.clone()),
+                );
             }
         }
     }
     Some(Bank { file: reader.label.clone(), topic: raw.topic, title: raw.title, exercises })
 }
 
-fn exercise(written: &[Written<'_>], names: &Names, index: usize, curriculum: &load_curriculum::Curriculum, faults: &mut Vec<Fault>) -> Option<Exercise> {
+fn exercise(
+    written: &[Written<'_>],
+    names: &Names,
+    index: usize,
+    curriculum: &load_curriculum::Curriculum,
+    faults: &mut Vec<Fault>,
+) -> Option<Exercise> {
     let own = &written[index];
     let mut spot = Spot { id: own.raw.id.clone().unwrap_or_default(), origins: vec![(own.reader, own.root.clone())] };
     let (raw, family) = with_base(written, names, index, &mut spot, faults)?;
     let before = faults.len();
     let id = needed(raw.id.as_ref(), "id", &spot, faults).and_then(|text| parse_id(text, "id", &spot, faults));
     let family = family.and_then(|text| Id::parse(&text).ok()).or_else(|| id.clone());
-    let competency = needed(raw.competency.as_ref(), "competency", &spot, faults).and_then(|text| parse_id(text, "competency", &spot, faults));
+    let competency = needed(raw.competency.as_ref(), "competency", &spot, faults)
+        .and_then(|text| parse_id(text, "competency", &spot, faults));
     if let Some(competency) = &competency {
         check_competency(competency, curriculum, &spot, faults);
     }
     let title = needed(raw.title.as_ref(), "title", &spot, faults).cloned();
-    let ask = needed(raw.ask.as_ref(), "ask", &spot, faults).and_then(|text| spot.text("ask", text).map_err(|fault| faults.push(fault)).ok());
+    let ask = needed(raw.ask.as_ref(), "ask", &spot, faults)
+        .and_then(|text| spot.text("ask", text).map_err(|fault| faults.push(fault)).ok());
     let minutes = raw.minutes.unwrap_or(3);
     if !(1..=60).contains(&minutes) {
-        faults.push(spot.fault("minutes", "minutes", format!("{minutes} minutes"), "an exercise takes between 1 and 60 minutes"));
+        faults.push(spot.fault(
+            "minutes",
+            "minutes",
+            format!("{minutes} minutes"),
+            "an exercise takes between 1 and 60 minutes",
+        ));
     }
     let cautions = cautions(&raw, curriculum, &spot, faults);
     let kind = raw.kind.unwrap_or(RawKind::Numeric);
@@ -206,7 +237,9 @@ fn exercise(written: &[Written<'_>], names: &Names, index: usize, curriculum: &l
     givens::read(&raw, &spot, &mut reckoning, faults);
     steps::read(&raw, &spot, &mut reckoning, faults);
     let form = match kind {
-        RawKind::Numeric => steps::numeric(&raw, &spot, &mut reckoning).map_err(|fault| faults.extend(fault)).ok().map(Form::Numeric),
+        RawKind::Numeric => {
+            steps::numeric(&raw, &spot, &mut reckoning).map_err(|fault| faults.extend(fault)).ok().map(Form::Numeric)
+        }
         RawKind::Order => forms::order(&raw, &spot, faults).map(Form::Order),
         RawKind::Choose => forms::choose(&raw, &spot, &reckoning, faults).map(Form::Choose),
     };
@@ -236,7 +269,13 @@ fn exercise(written: &[Written<'_>], names: &Names, index: usize, curriculum: &l
 }
 
 /// The exercise with what it leaves out taken from what it is `like`, and the id of its family.
-fn with_base<'a>(written: &[Written<'a>], names: &Names, index: usize, spot: &mut Spot<'a>, faults: &mut Vec<Fault>) -> Option<(RawExercise, Option<String>)> {
+fn with_base<'a>(
+    written: &[Written<'a>],
+    names: &Names,
+    index: usize,
+    spot: &mut Spot<'a>,
+    faults: &mut Vec<Fault>,
+) -> Option<(RawExercise, Option<String>)> {
     let mut raw = written[index].raw.clone();
     let (mut at, mut seen, mut family) = (index, BTreeSet::from([index]), None);
     while let Some(name) = written[at].raw.like.clone() {
@@ -244,7 +283,8 @@ fn with_base<'a>(written: &[Written<'a>], names: &Names, index: usize, spot: &mu
             if names.unread.contains(&name) {
                 return None; // what is wrong with that one has been told
             }
-            let mend = nearest_name(&name, names.by_id.keys().map(String::as_str)).map_or_else(|| "name an exercise of this bank".to_owned(), |near| format!("did you mean `{near}`?"));
+            let mend = nearest_name(&name, names.by_id.keys().map(String::as_str))
+                .map_or_else(|| "name an exercise of this bank".to_owned(), |near| format!("did you mean `{near}`?"));
             faults.push(spot.fault("like", "dangling", format!("there is no exercise `{name}` in this bank"), mend));
             return None;
         };
@@ -253,7 +293,12 @@ fn with_base<'a>(written: &[Written<'a>], names: &Names, index: usize, spot: &mu
             if seen.first() != Some(&index) {
                 return None;
             }
-            faults.push(spot.fault("like", "cycle", "exercises are like each other in a circle", "let one of them stand by itself"));
+            faults.push(spot.fault(
+                "like",
+                "cycle",
+                "exercises are like each other in a circle",
+                "let one of them stand by itself",
+            ));
             return None;
         }
         spot.origins.push((written[base].reader, written[base].root.clone()));
@@ -266,29 +311,48 @@ fn with_base<'a>(written: &[Written<'a>], names: &Names, index: usize, spot: &mu
 
 fn needed<'a, T>(value: Option<&'a T>, key: &str, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Option<&'a T> {
     if value.is_none() {
-        faults.push(spot.fault("", "missing-key", format!("the key `{key}` is missing"), format!("add a line `{key}: …`")));
+        faults.push(spot.fault(
+            "",
+            "missing-key",
+            format!("the key `{key}` is missing"),
+            format!("add a line `{key}: …`"),
+        ));
     }
     value
 }
 
 fn parse_id(text: &str, field: &str, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Option<Id> {
-    Id::parse(text).map_err(|message| faults.push(spot.fault(field, "id", format!("`{text}` cannot be an id"), message))).ok()
+    Id::parse(text)
+        .map_err(|message| faults.push(spot.fault(field, "id", format!("`{text}` cannot be an id"), message)))
+        .ok()
 }
 
 fn check_competency(id: &Id, curriculum: &load_curriculum::Curriculum, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
-    let known: Vec<&str> = curriculum.stages.iter().flat_map(|stage| &stage.competencies).map(|one| one.id.as_str()).collect();
+    let known: Vec<&str> =
+        curriculum.stages.iter().flat_map(|stage| &stage.competencies).map(|one| one.id.as_str()).collect();
     if !known.contains(&id.as_str()) {
-        let mend = nearest_name(id.as_str(), known.iter().copied()).map_or_else(|| "add it to a stage of the curriculum".to_owned(), |near| format!("did you mean `{near}`?"));
+        let mend = nearest_name(id.as_str(), known.iter().copied())
+            .map_or_else(|| "add it to a stage of the curriculum".to_owned(), |near| format!("did you mean `{near}`?"));
         faults.push(spot.fault("competency", "dangling", format!("there is no competency `{id}`"), mend));
     }
 }
 
-fn cautions(raw: &RawExercise, curriculum: &load_curriculum::Curriculum, spot: &Spot<'_>, faults: &mut Vec<Fault>) -> Vec<Id> {
+fn cautions(
+    raw: &RawExercise,
+    curriculum: &load_curriculum::Curriculum,
+    spot: &Spot<'_>,
+    faults: &mut Vec<Fault>,
+) -> Vec<Id> {
     let mut ids = Vec::new();
     for (index, name) in raw.cautions.iter().flatten().enumerate() {
         match curriculum.cautions.iter().find(|known| known.id.as_str() == name) {
             Some(caution) => ids.push(caution.id.clone()),
-            None => faults.push(spot.fault(&format!("cautions[{index}]"), "dangling", format!("there is no caution `{name}`"), "add it to cautions.yaml, or name one that is there")),
+            None => faults.push(spot.fault(
+                &format!("cautions[{index}]"),
+                "dangling",
+                format!("there is no caution `{name}`"),
+                "add it to cautions.yaml, or name one that is there",
+            )),
         }
     }
     ids
@@ -316,7 +380,12 @@ fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut 
             RawKind::Order => "order",
             RawKind::Choose => "choose",
         };
-        faults.push(spot.fault(name, "out-of-place", format!("`{name}` means nothing in an exercise of the kind `{word}`"), "take it out, or change `kind:`"));
+        faults.push(spot.fault(
+            name,
+            "out-of-place",
+            format!("`{name}` means nothing in an exercise of the kind `{word}`"),
+            "take it out, or change `kind:`",
+        ));
     }
 }
 
@@ -330,13 +399,18 @@ fn check_holes(text: &Text, field: &str, reckoning: &Reckoning, spot: &Spot<'_>,
         let fault = match (reckoning.names.get(name), hole.as_table) {
             (_, true) if reckoning.tables.iter().any(|table| table.name == *name) => continue,
             (_, true) => ("dangling", format!("there is no table `{name}`"), "name a table of the exercise".to_owned()),
-            (Some(entry), false) if entry.is_step && field == "ask" => {
-                ("gives-away", format!("the question gives the step `{name}` away"), "name only givens in the question".to_owned())
-            }
+            (Some(entry), false) if entry.is_step && field == "ask" => (
+                "gives-away",
+                format!("the question gives the step `{name}` away"),
+                "name only givens in the question".to_owned(),
+            ),
             (Some(_), false) => continue,
             (None, false) => {
                 let known = reckoning.names.in_print_order().iter().map(String::as_str);
-                let mend = nearest_name(name, known).map_or_else(|| "name a given of the exercise".to_owned(), |near| format!("did you mean `{near}`?"));
+                let mend = nearest_name(name, known).map_or_else(
+                    || "name a given of the exercise".to_owned(),
+                    |near| format!("did you mean `{near}`?"),
+                );
                 ("dangling", format!("there is no given `{name}`"), mend)
             }
         };

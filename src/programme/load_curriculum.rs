@@ -5,7 +5,9 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde_yaml::Value;
 
 use super::curriculum::{About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage};
-use super::raw::{Ordered, Paper, RawCautions, RawCompetency, RawMarked, RawPlan, RawProgramme, RawRestsOn, RawStage, Scalar, Worlds};
+use super::raw::{
+    Ordered, Paper, RawCautions, RawCompetency, RawMarked, RawPlan, RawProgramme, RawRestsOn, RawStage, Scalar, Worlds,
+};
 use super::reader::FileReader;
 use super::source::SourceFile;
 use super::spot::Spot;
@@ -36,7 +38,9 @@ pub(super) fn load(files: &[SourceFile], faults: &mut Faults) -> Curriculum {
         let mut found = Vec::new();
         match name.as_str() {
             "programme.yaml" => {
-                curriculum.about = reader.take::<RawProgramme>(value.clone(), "", None, &mut found).map(|raw| about(&raw, reader, &mut found));
+                curriculum.about = reader
+                    .take::<RawProgramme>(value.clone(), "", None, &mut found)
+                    .map(|raw| about(&raw, reader, &mut found));
             }
             "cautions.yaml" => {
                 if let Some(raw) = reader.take::<RawCautions>(value.clone(), "", None, &mut found) {
@@ -78,11 +82,19 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
         None | Some(".") => false,
         Some(",") => true,
         Some(other) => {
-            faults.push(here.fault("decimal", "unknown-word", format!("`{other}` is not a decimal mark"), "write \".\" or \",\""));
+            faults.push(here.fault(
+                "decimal",
+                "unknown-word",
+                format!("`{other}` is not a decimal mark"),
+                "write \".\" or \",\"",
+            ));
             false
         }
     };
-    let pass_mark = raw.pass_mark.as_ref().map(|mark| (keep(share(&mark.share, "pass_mark.share", &here), faults), mark.rests_on.clone()));
+    let pass_mark = raw
+        .pass_mark
+        .as_ref()
+        .map(|mark| (keep(share(&mark.share, "pass_mark.share", &here), faults), mark.rests_on.clone()));
     About {
         title: raw.title.clone(),
         edition: raw.edition.0.clone(),
@@ -102,7 +114,11 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
 fn share(Scalar(text): &Scalar, field: &str, here: &Spot<'_>) -> Result<f64, Fault> {
     let value = here.quantity(field, text)?;
     let fine = value.unit.dimension.is_plain() && (0.0..=1.0).contains(&value.si);
-    if fine { Ok(value.si) } else { Err(here.fault(field, "share", format!("`{text}` is not a share"), "write a percentage between 0 % and 100 %")) }
+    if fine {
+        Ok(value.si)
+    } else {
+        Err(here.fault(field, "share", format!("`{text}` is not a share"), "write a percentage between 0 % and 100 %"))
+    }
 }
 
 fn cautions(raw: &RawCautions, reader: &FileReader, curriculum: &mut Curriculum, faults: &mut Vec<Fault>) {
@@ -110,7 +126,12 @@ fn cautions(raw: &RawCautions, reader: &FileReader, curriculum: &mut Curriculum,
         let here = spot(reader, &format!("cautions[{index}]"), &caution.id);
         let Some(id) = id(&caution.id, "id", &here, faults) else { continue };
         if curriculum.cautions.iter().any(|known| known.id == id) {
-            faults.push(here.fault("id", "duplicate-id", format!("two cautions are called `{id}`"), "give each an id of its own"));
+            faults.push(here.fault(
+                "id",
+                "duplicate-id",
+                format!("two cautions are called `{id}`"),
+                "give each an id of its own",
+            ));
             continue;
         }
         let says = keep(here.line("says", &caution.says), faults);
@@ -119,7 +140,9 @@ fn cautions(raw: &RawCautions, reader: &FileReader, curriculum: &mut Curriculum,
 }
 
 fn id(text: &str, field: &str, here: &Spot<'_>, faults: &mut Vec<Fault>) -> Option<Id> {
-    Id::parse(text).map_err(|message| faults.push(here.fault(field, "id", format!("`{text}` cannot be an id"), message))).ok()
+    Id::parse(text)
+        .map_err(|message| faults.push(here.fault(field, "id", format!("`{text}` cannot be an id"), message)))
+        .ok()
 }
 
 fn stage(value: &Value, reader: &FileReader, links: &mut Links, faults: &mut Vec<Fault>) -> Option<Stage> {
@@ -127,7 +150,12 @@ fn stage(value: &Value, reader: &FileReader, links: &mut Links, faults: &mut Vec
     let here = spot(reader, "", "");
     let stage_id = id(&raw.stage, "stage", &here, faults)?;
     if !(1..=99).contains(&raw.number) {
-        faults.push(here.fault("number", "stage", format!("stage number {}", raw.number), "number the stages from 1 on"));
+        faults.push(here.fault(
+            "number",
+            "stage",
+            format!("stage number {}", raw.number),
+            "number the stages from 1 on",
+        ));
     }
     let mut competencies = Vec::new();
     for (index, value) in raw.competencies.iter().enumerate() {
@@ -138,7 +166,13 @@ fn stage(value: &Value, reader: &FileReader, links: &mut Links, faults: &mut Vec
         }
     }
     links.note_stage(&stage_id, &here, faults);
-    Some(Stage { id: stage_id, number: raw.number, title: raw.title.clone(), about: keep(here.text("about", raw.about.as_deref().unwrap_or_default()), faults), competencies })
+    Some(Stage {
+        id: stage_id,
+        number: raw.number,
+        title: raw.title.clone(),
+        about: keep(here.text("about", raw.about.as_deref().unwrap_or_default()), faults),
+        competencies,
+    })
 }
 
 fn competency(raw: &RawCompetency, here: &Spot<'_>, links: &mut Links, faults: &mut Vec<Fault>) -> Option<Competency> {
@@ -157,7 +191,12 @@ fn competency(raw: &RawCompetency, here: &Spot<'_>, links: &mut Links, faults: &
         cautions.extend(id(caution, &field, here, faults));
     }
     if raw.criteria.is_empty() {
-        faults.push(here.fault("criteria", "missing-key", "there are no criteria", "say what an observer sees: 4 to 8 lines"));
+        faults.push(here.fault(
+            "criteria",
+            "missing-key",
+            "there are no criteria",
+            "say what an observer sees: 4 to 8 lines",
+        ));
     }
     let criteria = raw.criteria.iter().enumerate().map(|(index, criterion)| Criterion {
         text: keep(here.line(&format!("criteria[{index}].says"), &criterion.says), faults),
@@ -166,12 +205,24 @@ fn competency(raw: &RawCompetency, here: &Spot<'_>, links: &mut Links, faults: &
     let criteria = criteria.collect();
     let lesson = keep(here.text("lesson", &raw.lesson), faults);
     if let Some(hole) = lesson.holes().next() {
-        faults.push(here.fault("lesson", "text", format!("the lesson has a hole `{}`", hole.name), "holes belong in exercises; write the words here"));
+        faults.push(here.fault(
+            "lesson",
+            "text",
+            format!("the lesson has a hole `{}`", hole.name),
+            "holes belong in exercises; write the words here",
+        ));
     }
     if raw.hours.is_some_and(|hours| !hours.is_finite() || hours < 0.0) {
-        faults.push(here.fault("hours", "hours", "the hours are not a number of hours", "write how many hours are planned: `hours: 24`"));
+        faults.push(here.fault(
+            "hours",
+            "hours",
+            "the hours are not a number of hours",
+            "write how many hours are planned: `hours: 24`",
+        ));
     }
-    let rests = |raw: &Option<RawRestsOn>, key: &str, faults: &mut Vec<Fault>| raw.as_ref().map(|raw| rests_on(raw, key, here, faults));
+    let rests = |raw: &Option<RawRestsOn>, key: &str, faults: &mut Vec<Fault>| {
+        raw.as_ref().map(|raw| rests_on(raw, key, here, faults))
+    };
     Some(Competency {
         id: own,
         title: raw.title.clone(),
@@ -182,7 +233,10 @@ fn competency(raw: &RawCompetency, here: &Spot<'_>, links: &mut Links, faults: &
         hours: raw.hours,
         cautions,
         rests_on: rests(&raw.rests_on, "rests_on", faults),
-        lapses_after: raw.lapses_after.as_ref().map(|text| keep(count_of(text, &["months", "month"], "lapses_after", here), faults)),
+        lapses_after: raw
+            .lapses_after
+            .as_ref()
+            .map(|text| keep(count_of(text, &["months", "month"], "lapses_after", here), faults)),
         renewed_by: rests(&raw.renewed_by, "renewed_by", faults),
     })
 }
@@ -194,10 +248,18 @@ fn rests_on(raw: &RawRestsOn, key: &str, here: &Spot<'_>, faults: &mut Vec<Fault
 
 fn marked(raw: &RawMarked, key: &str, here: &Spot<'_>, faults: &mut Vec<Fault>) -> Marked {
     if raw.sureness.is_some_and(|sure| !(0.0..1.0).contains(&sure)) {
-        faults.push(here.fault(&format!("{key}.marked.sureness"), "share", "the sureness is not between 0 and 1", "write a number such as 0.6"));
+        faults.push(here.fault(
+            &format!("{key}.marked.sureness"),
+            "share",
+            "the sureness is not between 0 and 1",
+            "write a number such as 0.6",
+        ));
     }
     Marked {
-        at_least: keep(count_of(&raw.at_least, &["exercises", "exercise"], &format!("{key}.marked.at_least"), here), faults),
+        at_least: keep(
+            count_of(&raw.at_least, &["exercises", "exercise"], &format!("{key}.marked.at_least"), here),
+            faults,
+        ),
         right: keep(share(&raw.right, &format!("{key}.marked.right"), here), faults),
         days: keep(count_of(&raw.on, &["days", "day"], &format!("{key}.marked.on"), here), faults),
         sureness: raw.sureness,
@@ -209,16 +271,31 @@ fn count_of(Scalar(text): &Scalar, words: &[&str], field: &str, here: &Spot<'_>)
     let (number, word) = text.trim().split_once(' ').unwrap_or((text.trim(), words[0]));
     match number.parse() {
         Ok(count) if count > 0 && words.contains(&word.trim()) => Ok(count),
-        _ => Err(here.fault(field, "count", format!("`{text}` is not a number of {}", words[0]), format!("write it as `8 {}`", words[0]))),
+        _ => Err(here.fault(
+            field,
+            "count",
+            format!("`{text}` is not a number of {}", words[0]),
+            format!("write it as `8 {}`", words[0]),
+        )),
     }
 }
 
 fn plan(raw: &RawPlan, reader: &FileReader, curriculum: &Curriculum, faults: &mut Vec<Fault>) -> Plan {
     let here = spot(reader, "", "");
     if raw.starts.parse::<jiff::civil::Date>().is_err() {
-        faults.push(here.fault("starts", "date", format!("`{}` is not a date", raw.starts), "write it as year-month-day: `2026-09-07`"));
+        faults.push(here.fault(
+            "starts",
+            "date",
+            format!("`{}` is not a date", raw.starts),
+            "write it as year-month-day: `2026-09-07`",
+        ));
     }
-    let known: Vec<&str> = curriculum.stages.iter().flat_map(|stage| &stage.competencies).map(|competency| competency.id.as_str()).collect();
+    let known: Vec<&str> = curriculum
+        .stages
+        .iter()
+        .flat_map(|stage| &stage.competencies)
+        .map(|competency| competency.id.as_str())
+        .collect();
     let mut weeks = BTreeMap::new();
     let Ordered(written) = &raw.weeks;
     for (week, ids) in written {
@@ -228,8 +305,16 @@ fn plan(raw: &RawPlan, reader: &FileReader, curriculum: &Curriculum, faults: &mu
             continue;
         };
         for (index, name) in ids.iter().enumerate().filter(|(_, name)| !known.contains(&name.as_str())) {
-            let mend = nearest_name(name, known.iter().copied()).map_or_else(|| "add it to a stage, or take it out of the plan".to_owned(), |near| format!("did you mean `{near}`?"));
-            faults.push(here.fault(&format!("{field}[{index}]"), "dangling", format!("there is no competency `{name}`"), mend));
+            let mend = nearest_name(name, known.iter().copied()).map_or_else(
+                || "add it to a stage, or take it out of the plan".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
+            faults.push(here.fault(
+                &format!("{field}[{index}]"),
+                "dangling",
+                format!("there is no competency `{name}`"),
+                mend,
+            ));
         }
         weeks.insert(number, ids.iter().filter_map(|name| Id::parse(name).ok()).collect());
     }
@@ -238,7 +323,12 @@ fn plan(raw: &RawPlan, reader: &FileReader, curriculum: &Curriculum, faults: &mu
         let field = format!("shares.{stage}");
         match curriculum.stages.iter().find(|known| known.id.as_str() == stage) {
             Some(known) => shares.push((known.id.clone(), keep(share(text, &field, &here), faults))),
-            None => faults.push(here.fault(&field, "dangling", format!("there is no stage `{stage}`"), "name a stage by its id")),
+            None => faults.push(here.fault(
+                &field,
+                "dangling",
+                format!("there is no stage `{stage}`"),
+                "name a stage by its id",
+            )),
         }
     }
     Plan {
@@ -264,26 +354,57 @@ struct Links {
 impl Links {
     fn note_competency(&mut self, id: &Id, here: &Spot<'_>, faults: &mut Vec<Fault>) {
         if !self.ids.insert(id.to_string()) {
-            faults.push(here.fault("id", "duplicate-id", format!("two competencies are called `{id}`"), "give each an id of its own"));
+            faults.push(here.fault(
+                "id",
+                "duplicate-id",
+                format!("two competencies are called `{id}`"),
+                "give each an id of its own",
+            ));
         }
     }
 
     fn note_stage(&mut self, id: &Id, here: &Spot<'_>, faults: &mut Vec<Fault>) {
         if !self.stages.insert(id.to_string()) {
-            faults.push(here.fault("stage", "duplicate-id", format!("two stages are called `{id}`"), "give each an id of its own"));
+            faults.push(here.fault(
+                "stage",
+                "duplicate-id",
+                format!("two stages are called `{id}`"),
+                "give each an id of its own",
+            ));
         }
     }
 
     fn check(&self, curriculum: &Curriculum, faults: &mut Faults) {
         for (_, need, place) in self.needs.iter().filter(|(_, need, _)| !self.ids.contains(need)) {
-            let mend = nearest_name(need, self.ids.iter().map(String::as_str)).map_or_else(|| "add that competency, or take the need out".to_owned(), |near| format!("did you mean `{near}`?"));
+            let mend = nearest_name(need, self.ids.iter().map(String::as_str)).map_or_else(
+                || "add that competency, or take the need out".to_owned(),
+                |near| format!("did you mean `{near}`?"),
+            );
             faults.push(Fault::new("dangling", format!("there is no competency `{need}`"), mend).at(place.clone()));
         }
-        for (caution, place) in self.cautions.iter().filter(|(caution, _)| !curriculum.cautions.iter().any(|known| known.id.as_str() == caution)) {
-            faults.push(Fault::new("dangling", format!("there is no caution `{caution}`"), "add it to cautions.yaml, or name one that is there").at(place.clone()));
+        for (caution, place) in self
+            .cautions
+            .iter()
+            .filter(|(caution, _)| !curriculum.cautions.iter().any(|known| known.id.as_str() == caution))
+        {
+            faults.push(
+                Fault::new(
+                    "dangling",
+                    format!("there is no caution `{caution}`"),
+                    "add it to cautions.yaml, or name one that is there",
+                )
+                .at(place.clone()),
+            );
         }
         if let Some((round, place)) = self.cycle() {
-            faults.push(Fault::new("cycle", format!("competencies need each other in a circle: {}", round.join(" needs ")), "take one of these needs out").at(place));
+            faults.push(
+                Fault::new(
+                    "cycle",
+                    format!("competencies need each other in a circle: {}", round.join(" needs ")),
+                    "take one of these needs out",
+                )
+                .at(place),
+            );
         }
     }
 

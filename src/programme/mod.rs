@@ -25,9 +25,12 @@ mod spot;
 mod steps;
 mod yaml;
 
-pub use curriculum::{About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage, longest_chain, opened_by, teaching_order};
+pub use curriculum::{
+    About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage, longest_chain, opened_by, teaching_order,
+};
 pub use exercise::{
-    Before, Choice, Choose, Exercise, Form, Given, GivenSource, Move, Numeric, Order, Reckoning, Says, Step, Table, TableCell, Turn,
+    Before, Choice, Choose, Exercise, Form, Given, GivenSource, Move, Numeric, Order, Reckoning, Says, Step, Table,
+    TableCell, Turn,
 };
 pub use load::{Bank, Loaded, Programme, load};
 pub use names::{Name, Names};

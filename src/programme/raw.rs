@@ -178,8 +178,29 @@ impl RawExercise {
             ($($field:ident),+) => { Self { id: self.id, like: self.like, $($field: self.$field.or_else(|| base.$field.clone())),+ } };
         }
         take!(
-            competency, title, kind, level, used_in, minutes, cautions, tables, givens, only_if, ask, steps, answers, sane, leeway,
-            wrong_turns, moves, before, show, strict, pick, options, keep_order
+            competency,
+            title,
+            kind,
+            level,
+            used_in,
+            minutes,
+            cautions,
+            tables,
+            givens,
+            only_if,
+            ask,
+            steps,
+            answers,
+            sane,
+            leeway,
+            wrong_turns,
+            moves,
+            before,
+            show,
+            strict,
+            pick,
+            options,
+            keep_order
         )
     }
 }

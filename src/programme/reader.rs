@@ -46,7 +46,13 @@ impl FileReader {
 
     /// Reads a value into a raw shape. `root` is its path in the file. Unknown
     /// keys are reported one by one; any other fault of form ends the reading.
-    pub(super) fn take<T: DeserializeOwned>(&self, mut value: Value, root: &str, exercise: Option<&str>, faults: &mut Vec<Fault>) -> Option<T> {
+    pub(super) fn take<T: DeserializeOwned>(
+        &self,
+        mut value: Value,
+        root: &str,
+        exercise: Option<&str>,
+        faults: &mut Vec<Fault>,
+    ) -> Option<T> {
         let mut sound = true;
         for _ in 0..MOST_FAULTS {
             let error = match serde_path_to_error::deserialize::<_, T>(value.clone()) {
@@ -94,9 +100,17 @@ fn fault_of(message: &str, unknown: Option<&(String, Vec<String>)>) -> Fault {
     if message.contains("unknown variant") {
         let known: Vec<&str> = message.split('`').skip(3).step_by(2).collect();
         let word = message.split('`').nth(1).unwrap_or_default();
-        return Fault::new("unknown-word", format!("`{word}` is not one of the words known here"), format!("write one of: {}", known.join(", ")));
+        return Fault::new(
+            "unknown-word",
+            format!("`{word}` is not one of the words known here"),
+            format!("write one of: {}", known.join(", ")),
+        );
     }
-    Fault::new("wrong-form", format!("the value has the wrong form: {message}"), "compare with a neighbouring entry, or with the guide to writing exercises")
+    Fault::new(
+        "wrong-form",
+        format!("the value has the wrong form: {message}"),
+        "compare with a neighbouring entry, or with the guide to writing exercises",
+    )
 }
 
 /// Removes the value at a path such as `steps[1].iz`; says whether there was one.
@@ -111,7 +125,10 @@ fn remove(value: &mut Value, path: &str) -> bool {
             at = next;
         }
         for index in names {
-            let Some(next) = index.trim_end_matches(']').parse::<usize>().ok().and_then(|index| at.get_mut(index)) else { return false };
+            let Some(next) = index.trim_end_matches(']').parse::<usize>().ok().and_then(|index| at.get_mut(index))
+            else {
+                return false;
+            };
             at = next;
         }
     }

@@ -40,13 +40,19 @@ impl Origin {
     #[must_use]
     pub fn of_working_folder() -> Self {
         let here = Path::new(".");
-        if here.join("curriculum").is_dir() || here.join("question-banks").is_dir() { Self::Folder(here.to_owned()) } else { Self::Shipped }
+        if here.join("curriculum").is_dir() || here.join("question-banks").is_dir() {
+            Self::Folder(here.to_owned())
+        } else {
+            Self::Shipped
+        }
     }
 
     /// Reads all files; faults of content are gathered.
     pub(super) fn read(&self, faults: &mut Faults) -> Result<Sources, MachineFault> {
         match self {
-            Self::Shipped => Ok(Sources { curriculum: shipped_files("curriculum/"), banks: shipped_files("question-banks/") }),
+            Self::Shipped => {
+                Ok(Sources { curriculum: shipped_files("curriculum/"), banks: shipped_files("question-banks/") })
+            }
             Self::Folder(folder) => {
                 let part = |name: &str| folder.join(name);
                 let (curriculum, banks) = (part("curriculum"), part("question-banks"));
@@ -55,7 +61,11 @@ impl Origin {
                     files::list(&curriculum, ".yaml")?;
                 }
                 Ok(Sources {
-                    curriculum: if curriculum.is_dir() { read_folder(&curriculum, faults)? } else { shipped_files("curriculum/") },
+                    curriculum: if curriculum.is_dir() {
+                        read_folder(&curriculum, faults)?
+                    } else {
+                        shipped_files("curriculum/")
+                    },
                     banks: if banks.is_dir() { read_folder(&banks, faults)? } else { shipped_files("question-banks/") },
                 })
             }
@@ -73,7 +83,11 @@ impl Origin {
 
 fn shipped_files(folder: &str) -> Vec<SourceFile> {
     let inside = |(path, text): &(&str, &str)| {
-        path.strip_prefix(folder).map(|name| SourceFile { label: (*path).to_owned(), name: name.to_owned(), text: (*text).to_owned() })
+        path.strip_prefix(folder).map(|name| SourceFile {
+            label: (*path).to_owned(),
+            name: name.to_owned(),
+            text: (*text).to_owned(),
+        })
     };
     shipped::FILES.iter().filter_map(inside).collect()
 }
@@ -85,7 +99,15 @@ fn read_folder(folder: &Path, faults: &mut Faults) -> Result<Vec<SourceFile>, Ma
             read.extend(read_file(&folder.join(name), faults)?);
         } else if name.ends_with(".yml") {
             let place = Place { file: Some(folder.join(&name).display().to_string()), ..Place::default() };
-            faults.push(Fault::new("file-name", "files of a programme end in `.yaml`, so this one was passed over", "rename it").at(place).as_remark());
+            faults.push(
+                Fault::new(
+                    "file-name",
+                    "files of a programme end in `.yaml`, so this one was passed over",
+                    "rename it",
+                )
+                .at(place)
+                .as_remark(),
+            );
         }
     }
     Ok(read)
@@ -94,7 +116,11 @@ fn read_folder(folder: &Path, faults: &mut Faults) -> Result<Vec<SourceFile>, Ma
 fn read_file(path: &Path, faults: &mut Faults) -> Result<Option<SourceFile>, MachineFault> {
     let label = path.strip_prefix("./").unwrap_or(path).display().to_string().replace('\\', "/");
     match files::read_text(path, LONGEST) {
-        Ok(text) => Ok(Some(SourceFile { label, name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(), text })),
+        Ok(text) => Ok(Some(SourceFile {
+            label,
+            name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+            text,
+        })),
         Err(TextFault::Machine(fault)) => Err(fault),
         Err(TextFault::Content(mut fault)) => {
             fault.place.file = Some(label);

@@ -24,7 +24,13 @@ impl Spot<'_> {
         place
     }
 
-    pub(super) fn fault(&self, field: &str, kind: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Fault {
+    pub(super) fn fault(
+        &self,
+        field: &str,
+        kind: &'static str,
+        message: impl Into<String>,
+        mend: impl Into<String>,
+    ) -> Fault {
         Fault::new(kind, message, mend).at(self.place(field))
     }
 
@@ -53,13 +59,23 @@ impl Spot<'_> {
 
     pub(super) fn not_a_quantity(&self, field: &str, text: &str, fault: QuantityFault) -> Fault {
         match fault {
-            QuantityFault::NoNumber => self.fault(field, "quantity", format!("`{text}` is not a quantity"), "write a number, a space and a unit, such as `3.8 BCM/in²` or `45 %`"),
+            QuantityFault::NoNumber => self.fault(
+                field,
+                "quantity",
+                format!("`{text}` is not a quantity"),
+                "write a number, a space and a unit, such as `3.8 BCM/in²` or `45 %`",
+            ),
             QuantityFault::UnknownUnit(unknown) => {
                 let mend = unknown.near.map_or_else(
                     || "use a unit of the list in the guide to writing exercises".to_owned(),
                     |near| format!("did you mean `{near}`?"),
                 );
-                self.fault(field, "unknown-unit", format!("`{}` in `{text}` is not a unit known here", unknown.text), mend)
+                self.fault(
+                    field,
+                    "unknown-unit",
+                    format!("`{}` in `{text}` is not a unit known here", unknown.text),
+                    mend,
+                )
             }
         }
     }

@@ -51,7 +51,12 @@ pub(super) fn read(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckoning
 fn read_step(raw: &RawStep, field: &str, spot: &Spot<'_>, reckoning: &Reckoning) -> Result<Step, Fault> {
     check_name(&raw.name, &format!("{field}.name"), spot)?;
     if reckoning.names.get(&raw.name).is_some() {
-        return Err(spot.fault(&format!("{field}.name"), "name", format!("`{}` is used twice", raw.name), "give each given, table and step a name of its own"));
+        return Err(spot.fault(
+            &format!("{field}.name"),
+            "name",
+            format!("`{}` is used twice", raw.name),
+            "give each given, table and step a name of its own",
+        ));
     }
     let (expression, formula) = read_formula(&raw.is, &format!("{field}.is"), spot, reckoning, false)?;
     let (unit, interval) = unit_for(raw.unit.as_deref(), formula.kind, field, spot)?;
@@ -73,26 +78,53 @@ fn read_step(raw: &RawStep, field: &str, spot: &Spot<'_>, reckoning: &Reckoning)
     })
 }
 
-fn read_formula(Scalar(text): &Scalar, field: &str, spot: &Spot<'_>, reckoning: &Reckoning, bare: bool) -> Result<(Expression, Compiled), Fault> {
+fn read_formula(
+    Scalar(text): &Scalar,
+    field: &str,
+    spot: &Spot<'_>,
+    reckoning: &Reckoning,
+    bare: bool,
+) -> Result<(Expression, Compiled), Fault> {
     let expression = parse(text).map_err(|fault| spot.formula(field, fault))?;
-    let compiled = compile(&expression, &reckoning.names, Allow { bare }).map_err(|fault| spot.formula(field, fault))?;
+    let compiled =
+        compile(&expression, &reckoning.names, Allow { bare }).map_err(|fault| spot.formula(field, fault))?;
     Ok((expression, compiled))
 }
 
 /// The kind of quantity: as written, else the catalogue's, else the unit's.
-fn kind_of_quantity(raw: &RawStep, field: &str, spot: &Spot<'_>, expression: &Expression, unit: &Unit) -> Result<KindOfQuantity, Fault> {
+fn kind_of_quantity(
+    raw: &RawStep,
+    field: &str,
+    spot: &Spot<'_>,
+    expression: &Expression,
+    unit: &Unit,
+) -> Result<KindOfQuantity, Fault> {
     let Some(word) = &raw.quantity else {
-        return Ok(expression.head_call().map_or_else(|| KindOfQuantity::of_unit(unit), |(calculation, _)| calculation.outcome.kind));
+        return Ok(expression
+            .head_call()
+            .map_or_else(|| KindOfQuantity::of_unit(unit), |(calculation, _)| calculation.outcome.kind));
     };
     KindOfQuantity::from_word(word).ok_or_else(|| {
         let known = KindOfQuantity::ALL.map(KindOfQuantity::word).join(", ");
-        spot.fault(&format!("{field}.quantity"), "unknown-word", format!("`{word}` is not a kind of quantity"), format!("write one of: {known}"))
+        spot.fault(
+            &format!("{field}.quantity"),
+            "unknown-word",
+            format!("`{word}` is not a kind of quantity"),
+            format!("write one of: {known}"),
+        )
     })
 }
 
 /// An author's leeway.
 pub(super) fn leeway(Scalar(text): &Scalar, unit: &Unit, field: &str, spot: &Spot<'_>) -> Result<Leeway, Fault> {
-    Leeway::parse(text, unit).map_err(|message| spot.fault(field, "leeway", message, "write `2 %`, `0.02 µm`, `3 % or 0.02 µm`, or where the answer is in %: `2 % of key`, `0.5 point`"))
+    Leeway::parse(text, unit).map_err(|message| {
+        spot.fault(
+            field,
+            "leeway",
+            message,
+            "write `2 %`, `0.02 µm`, `3 % or 0.02 µm`, or where the answer is in %: `2 % of key`, `0.5 point`",
+        )
+    })
 }
 
 /// Reads a wrong turn; `Err(None)` if the step it replaces is at fault itself.
@@ -103,27 +135,50 @@ fn read_turn(raw: &RawTurn, field: &str, spot: &Spot<'_>, reckoning: &Reckoning)
     }
     let Some(at) = reckoning.steps.iter().position(|step| step.name == raw.at) else {
         let known: Vec<&str> = reckoning.steps.iter().map(|step| step.name.as_str()).collect();
-        let mend = nearest_name(&raw.at, known.iter().copied()).map_or_else(|| format!("the steps are: {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
+        let mend = nearest_name(&raw.at, known.iter().copied())
+            .map_or_else(|| format!("the steps are: {}", known.join(", ")), |near| format!("did you mean `{near}`?"));
         return Err(Some(spot.fault(&at_field, "dangling", format!("there is no step `{}`", raw.at), mend)));
     };
     let step = &reckoning.steps[at];
     let (name, formula, because) = match (&raw.is, &raw.take) {
         (Some(is), None) => {
             let Some(name) = raw.name.clone() else {
-                return Err(Some(spot.fault(field, "missing-key", "the key `name` is missing", "name the wrong turn, so that an option or a report can speak of it")));
+                return Err(Some(spot.fault(
+                    field,
+                    "missing-key",
+                    "the key `name` is missing",
+                    "name the wrong turn, so that an option or a report can speak of it",
+                )));
             };
             let Some(because) = &raw.because else {
-                return Err(Some(spot.fault(field, "missing-key", "the key `because` is missing", "say what the person did, and what to do instead")));
+                return Err(Some(spot.fault(
+                    field,
+                    "missing-key",
+                    "the key `because` is missing",
+                    "say what the person did, and what to do instead",
+                )));
             };
             let (_, formula) = read_formula(is, &format!("{field}.is"), spot, reckoning, true)?;
             (name, formula, spot.line(&format!("{field}.because"), because)?)
         }
         (None, Some(usual)) => taken(usual, raw, step, field, spot, reckoning)?,
-        _ => return Err(Some(spot.fault(field, "wrong-turn", "a wrong turn needs either `is` or `take`", "write the wrong formula, or name a usual wrong turn of the step's calculation"))),
+        _ => {
+            return Err(Some(spot.fault(
+                field,
+                "wrong-turn",
+                "a wrong turn needs either `is` or `take`",
+                "write the wrong formula, or name a usual wrong turn of the step's calculation",
+            )));
+        }
     };
     check_name(&name, &format!("{field}.name"), spot)?;
     if reckoning.turns.iter().any(|turn| turn.name == name) {
-        return Err(Some(spot.fault(&format!("{field}.name"), "name", format!("two wrong turns are called `{name}`"), "give each a name of its own")));
+        return Err(Some(spot.fault(
+            &format!("{field}.name"),
+            "name",
+            format!("two wrong turns are called `{name}`"),
+            "give each a name of its own",
+        )));
     }
     // A wrong turn may confuse a reading with a difference, but not lengths with masses.
     let dimension = |kind: Type| match kind {
@@ -139,7 +194,14 @@ fn read_turn(raw: &RawTurn, field: &str, spot: &Spot<'_>, reckoning: &Reckoning)
 }
 
 /// A usual wrong turn of the catalogue, with the step's own arguments.
-fn taken(usual: &str, raw: &RawTurn, step: &Step, field: &str, spot: &Spot<'_>, reckoning: &Reckoning) -> Result<(String, Compiled, Text), Option<Fault>> {
+fn taken(
+    usual: &str,
+    raw: &RawTurn,
+    step: &Step,
+    field: &str,
+    spot: &Spot<'_>,
+    reckoning: &Reckoning,
+) -> Result<(String, Compiled, Text), Option<Fault>> {
     let here = format!("{field}.take");
     let Some((calculation, arguments)) = step.expression.head_call() else {
         let message = format!("the step `{}` is not a single calculation of the catalogue", step.name);
@@ -150,7 +212,8 @@ fn taken(usual: &str, raw: &RawTurn, step: &Step, field: &str, spot: &Spot<'_>, 
         let message = format!("`{}` has no usual wrong turn `{usual}`", calculation.name);
         return Err(Some(spot.fault(&here, "dangling", message, format!("it has: {}", known.join(", ")))));
     };
-    let map: BTreeMap<String, Expression> = calculation.parameters.iter().map(|parameter| parameter.name.to_owned()).zip(arguments).collect();
+    let map: BTreeMap<String, Expression> =
+        calculation.parameters.iter().map(|parameter| parameter.name.to_owned()).zip(arguments).collect();
     let formula = parse(turn.is)
         .map(|wrong| wrong.substitute(&map))
         .and_then(|wrong| compile(&wrong, &reckoning.names, Allow { bare: true }))
@@ -163,7 +226,12 @@ fn taken(usual: &str, raw: &RawTurn, step: &Step, field: &str, spot: &Spot<'_>, 
 pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckoning) -> Result<Numeric, Option<Fault>> {
     let expected = raw.steps.as_ref().map_or(0, Vec::len);
     if expected == 0 {
-        return Err(Some(spot.fault("steps", "missing-key", "a numeric exercise needs steps", "write the calculation as `steps:`")));
+        return Err(Some(spot.fault(
+            "steps",
+            "missing-key",
+            "a numeric exercise needs steps",
+            "write the calculation as `steps:`",
+        )));
     }
     if reckoning.steps.len() != expected {
         return Err(None); // the faulty step has been told already
@@ -172,16 +240,35 @@ pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckon
     for (index, name) in raw.answers.iter().flatten().enumerate() {
         match reckoning.steps.iter().position(|step| step.name == *name) {
             Some(step) if answers.last().is_none_or(|last| *last < step) => answers.push(step),
-            Some(_) => return Err(Some(spot.fault(&format!("answers[{index}]"), "answers", format!("`{name}` is asked for out of order"), "ask for steps in the order they are worked out"))),
+            Some(_) => {
+                return Err(Some(spot.fault(
+                    &format!("answers[{index}]"),
+                    "answers",
+                    format!("`{name}` is asked for out of order"),
+                    "ask for steps in the order they are worked out",
+                )));
+            }
             None if reckoning.is_broken(name) => return Err(None),
-            None => return Err(Some(spot.fault(&format!("answers[{index}]"), "dangling", format!("there is no step `{name}`"), "name a step"))),
+            None => {
+                return Err(Some(spot.fault(
+                    &format!("answers[{index}]"),
+                    "dangling",
+                    format!("there is no step `{name}`"),
+                    "name a step",
+                )));
+            }
         }
     }
     if answers.is_empty() {
         answers.push(expected - 1);
     }
     let Some(Scalar(sane)) = &raw.sane else {
-        return Err(Some(spot.fault("", "missing-key", "the key `sane` is missing", "say where the key must lie in every pull: `sane: 0.2 µm .. 6 µm`")));
+        return Err(Some(spot.fault(
+            "",
+            "missing-key",
+            "the key `sane` is missing",
+            "say where the key must lie in every pull: `sane: 0.2 µm .. 6 µm`",
+        )));
     };
     let last = answers[answers.len() - 1];
     if let Some(text) = &raw.leeway {
@@ -193,14 +280,28 @@ pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckon
 }
 
 fn sane_range(text: &str, step: &Step, spot: &Spot<'_>) -> Result<(f64, f64), Fault> {
-    let form = || spot.fault("sane", "sane", format!("`{text}` is not a range"), "write the least and the greatest with two dots between: `0.2 µm .. 6 µm`");
+    let form = || {
+        spot.fault(
+            "sane",
+            "sane",
+            format!("`{text}` is not a range"),
+            "write the least and the greatest with two dots between: `0.2 µm .. 6 µm`",
+        )
+    };
     let (low, high) = text.split_once("..").ok_or_else(form)?;
     let wanted = step.unit.dimension;
-    let read = |part: &str| Quantity::parse_wanting(part, Some(wanted)).map_err(|fault| spot.not_a_quantity("sane", part.trim(), fault));
+    let read = |part: &str| {
+        Quantity::parse_wanting(part, Some(wanted)).map_err(|fault| spot.not_a_quantity("sane", part.trim(), fault))
+    };
     let (low, high) = (read(low)?, read(high)?);
     for end in [low, high] {
         if end.unit.dimension != wanted {
-            return Err(spot.fault("sane", "wrong-unit", format!("the key is {}, but `{}` measures {}", step.formula.kind, end.unit.name, end.unit.dimension), "write the range in a unit of the key"));
+            return Err(spot.fault(
+                "sane",
+                "wrong-unit",
+                format!("the key is {}, but `{}` measures {}", step.formula.kind, end.unit.name, end.unit.dimension),
+                "write the range in a unit of the key",
+            ));
         }
     }
     let si = |end: Quantity| if step.interval { end.number.value() * end.unit.factor } else { end.si };

@@ -58,7 +58,12 @@ pub(super) fn scan(text: &str) -> Result<Places, Vec<Fault>> {
             }
             Err(error) => {
                 let at = *error.marker();
-                scan.fault(at, "yaml", format!("this is not YAML: {}", error.info()), "look at this line and the one above: indentation, a missing quote, a colon without a space");
+                scan.fault(
+                    at,
+                    "yaml",
+                    format!("this is not YAML: {}", error.info()),
+                    "look at this line and the one above: indentation, a missing quote, a colon without a space",
+                );
                 break;
             }
         }
@@ -99,7 +104,13 @@ impl Scan {
             }
             Event::MappingStart(..) => {
                 let path = self.enter(at);
-                self.frames.push(Frame::Map { path, seen: BTreeSet::new(), key: None, last_value: String::new(), flow });
+                self.frames.push(Frame::Map {
+                    path,
+                    seen: BTreeSet::new(),
+                    key: None,
+                    last_value: String::new(),
+                    flow,
+                });
             }
             Event::SequenceStart(..) => {
                 let path = self.enter(at);
@@ -109,20 +120,35 @@ impl Scan {
                 self.frames.pop();
             }
             Event::Alias(_) => {
-                self.fault(at, "alias", "an alias (`*name`) stands here", "write the text out, or start from another exercise with `like:`");
+                self.fault(
+                    at,
+                    "alias",
+                    "an alias (`*name`) stands here",
+                    "write the text out, or start from another exercise with `like:`",
+                );
                 return false;
             }
             Event::DocumentStart(_) => {
                 self.documents += 1;
                 if self.documents > 1 {
-                    self.fault(at, "documents", "a second document begins here (`---`)", "keep one document in each file");
+                    self.fault(
+                        at,
+                        "documents",
+                        "a second document begins here (`---`)",
+                        "keep one document in each file",
+                    );
                     return false;
                 }
             }
             _ => {}
         }
         if self.frames.len() > DEEPEST {
-            self.fault(at, "too-deep", format!("more than {DEEPEST} levels are nested here"), "no file of a programme needs that: look for stray brackets");
+            self.fault(
+                at,
+                "too-deep",
+                format!("more than {DEEPEST} levels are nested here"),
+                "no file of a programme needs that: look for stray brackets",
+            );
             return false;
         }
         true
@@ -149,9 +175,19 @@ impl Scan {
         };
         if key.is_some() {
             *last_value = if style == ScalarStyle::Plain { text.to_owned() } else { String::new() };
-            if *flow && text.is_empty() && style == ScalarStyle::Plain && key.as_deref().is_some_and(|key| key.contains(' ')) {
-                let message = format!("a text was cut at a comma: `{}` was taken for a key", key.as_deref().unwrap_or_default());
-                self.fault(at, "cut-at-comma", message, "put the whole text in double quotes: in a one-line {…} a comma ends a value");
+            if *flow
+                && text.is_empty()
+                && style == ScalarStyle::Plain
+                && key.as_deref().is_some_and(|key| key.contains(' '))
+            {
+                let message =
+                    format!("a text was cut at a comma: `{}` was taken for a key", key.as_deref().unwrap_or_default());
+                self.fault(
+                    at,
+                    "cut-at-comma",
+                    message,
+                    "put the whole text in double quotes: in a one-line {…} a comma ends a value",
+                );
                 return;
             }
             self.enter(at);
@@ -160,7 +196,12 @@ impl Scan {
         let unclosed = last_value.matches('(').count() > last_value.matches(')').count();
         if *flow && unclosed {
             let message = format!("a formula was cut at a comma: its beginning `{last_value}` has no closing bracket");
-            self.fault(at, "cut-at-comma", message, "put the whole formula in double quotes: in a one-line {…} a comma ends a value");
+            self.fault(
+                at,
+                "cut-at-comma",
+                message,
+                "put the whole formula in double quotes: in a one-line {…} a comma ends a value",
+            );
             if let Some(Frame::Map { key, last_value, .. }) = self.frames.last_mut() {
                 *key = Some(text.to_owned());
                 last_value.clear();
@@ -187,13 +228,16 @@ mod tests {
     use super::*;
 
     fn kinds(text: &str) -> Vec<(&'static str, Option<usize>)> {
-        scan(text).map_or_else(|faults| faults.iter().map(|fault| (fault.kind, fault.place.line)).collect(), |_| Vec::new())
+        scan(text)
+            .map_or_else(|faults| faults.iter().map(|fault| (fault.kind, fault.place.line)).collect(), |_| Vec::new())
     }
 
     #[test]
     fn every_path_knows_its_line() {
         let places = scan("a: 1\nb:\n  - c: 2\n    d: {e: 3}\n").expect("well formed");
-        for (path, want) in [("a", (1, 1)), ("b[0].c", (3, 5)), ("b[0].d.e", (4, 9)), ("b[0].d.nowhere", (4, 5)), ("", (1, 1))] {
+        for (path, want) in
+            [("a", (1, 1)), ("b[0].c", (3, 5)), ("b[0].d.e", (4, 9)), ("b[0].d.nowhere", (4, 5)), ("", (1, 1))]
+        {
             assert_eq!(places.of(path), Some(want), "{path}");
         }
     }

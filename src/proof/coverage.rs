@@ -17,7 +17,8 @@ const LEAST_WITH_TURNS: usize = 2;
 /// Check 5: every given is used in the text, and what the steps use is shown.
 pub(super) fn names_used(exercise: &Exercise, faults: &mut Vec<Fault>) {
     let shown = shown_names(exercise);
-    let tables: BTreeSet<&str> = exercise.ask.holes().filter(|hole| hole.as_table).map(|hole| hole.name.as_str()).collect();
+    let tables: BTreeSet<&str> =
+        exercise.ask.holes().filter(|hole| hole.as_table).map(|hole| hole.name.as_str()).collect();
     let reckoning = &exercise.reckoning;
     let used: BTreeSet<String> = reckoning.steps.iter().flat_map(|step| step.expression.names()).collect();
     for given in &reckoning.givens {
@@ -26,13 +27,20 @@ pub(super) fn names_used(exercise: &Exercise, faults: &mut Vec<Fault>) {
                 let table = &reckoning.tables[*table];
                 let columns = table.columns.iter().map(|column| format!("{}.{column}", given.name));
                 let none_shown = !columns.clone().any(|name| shown.contains(&name));
-                columns.filter(|name| (none_shown || used.contains(name)) && !shown.contains(name)).filter(|_| !tables.contains(table.name.as_str()) || none_shown).collect()
+                columns
+                    .filter(|name| (none_shown || used.contains(name)) && !shown.contains(name))
+                    .filter(|_| !tables.contains(table.name.as_str()) || none_shown)
+                    .collect()
             }
             _ if shown.contains(&given.name) => Vec::new(),
             _ => vec![given.name.clone()],
         };
         for name in hidden {
-            let fault = Fault::new("not-shown", format!("the given `{name}` is nowhere in the text"), format!("put {{{{ {name} }}}} into `ask:`, or take it out"));
+            let fault = Fault::new(
+                "not-shown",
+                format!("the given `{name}` is nowhere in the text"),
+                format!("put {{{{ {name} }}}} into `ask:`, or take it out"),
+            );
             faults.push(fault.at(exercise.place.clone()));
         }
     }
@@ -46,9 +54,16 @@ pub(super) fn competencies(programme: &Programme, faults: &mut Faults) -> Vec<Co
         let families: BTreeSet<_> = exercises.iter().map(|one| &one.family).collect();
         let levels: BTreeSet<_> = exercises.iter().map(|one| one.level).collect();
         let numeric = exercises.iter().filter(|one| matches!(one.form, Form::Numeric(_))).count();
-        let with_turns = exercises.iter().filter(|one| matches!(one.form, Form::Numeric(_)) && !one.reckoning.turns.is_empty()).count();
+        let with_turns = exercises
+            .iter()
+            .filter(|one| matches!(one.form, Form::Numeric(_)) && !one.reckoning.turns.is_empty())
+            .count();
         let mut lacks = Vec::new();
-        for (what, has, needs) in [("exercises", exercises.len(), LEAST_EXERCISES), ("families", families.len(), LEAST_FAMILIES), ("levels", levels.len(), LEAST_LEVELS)] {
+        for (what, has, needs) in [
+            ("exercises", exercises.len(), LEAST_EXERCISES),
+            ("families", families.len(), LEAST_FAMILIES),
+            ("levels", levels.len(), LEAST_LEVELS),
+        ] {
             if has < needs {
                 lacks.push(format!("{has} {what} where {needs} are needed"));
             }
@@ -59,7 +74,9 @@ pub(super) fn competencies(programme: &Programme, faults: &mut Faults) -> Vec<Co
         if !lacks.is_empty() {
             let place = Place { exercise: Some(competency.id.to_string()), ..Place::default() };
             let message = format!("the competency `{}` has {}", competency.id, lacks.join(", "));
-            faults.push(Fault::new("coverage", message, "write more exercises for it: another family, another level").at(place));
+            faults.push(
+                Fault::new("coverage", message, "write more exercises for it: another family, another level").at(place),
+            );
         }
         reports.push(CompetencyReport {
             id: competency.id.to_string(),

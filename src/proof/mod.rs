@@ -43,8 +43,8 @@ pub fn prove(programme: &Programme, pulls: u64, whole: bool) -> Report {
             let mut found = Vec::new();
             coverage::names_used(exercise, &mut found);
             let mut report = match &exercise.form {
-                Form::Order(order) => shapes::order(exercise, order, pulls, &printer, &mut found),
-                Form::Numeric(_) | Form::Choose(_) => numbers::check(exercise, pulls, &printer, &mut found),
+                Form::Order(order) => shapes::order(exercise, order, pulls, printer, &mut found),
+                Form::Numeric(_) | Form::Choose(_) => numbers::check(exercise, pulls, printer, &mut found),
             };
             report.faults = found.len();
             report.bank.clone_from(&bank.file);

@@ -21,7 +21,7 @@ const DUST: f64 = 1e-9;
 /// The running tally over all pulls of one exercise.
 struct Tally<'a> {
     exercise: &'a Exercise,
-    printer: &'a Printer,
+    printer: Printer,
     shown: Vec<usize>,
     /// The steps whose values matter: those asked for.
     asked: Vec<usize>,
@@ -38,7 +38,7 @@ struct Tally<'a> {
 }
 
 /// Checks an exercise with numbers.
-pub(super) fn check(exercise: &Exercise, pulls: u64, printer: &Printer, faults: &mut Vec<Fault>) -> ExerciseReport {
+pub(super) fn check(exercise: &Exercise, pulls: u64, printer: Printer, faults: &mut Vec<Fault>) -> ExerciseReport {
     let asked = match &exercise.form {
         Form::Numeric(numeric) => numeric.answers.clone(),
         _ => (0..exercise.reckoning.steps.len()).collect(),
@@ -61,7 +61,9 @@ pub(super) fn check(exercise: &Exercise, pulls: u64, printer: &Printer, faults: 
     };
     let all = combinations(exercise, MOST_COMBINATIONS);
     match all {
-        Some(count) => (0..count).filter_map(|index| combination(exercise, index, printer)).for_each(|figures| tally.take(&figures, faults)),
+        Some(count) => (0..count)
+            .filter_map(|index| combination(exercise, index, printer))
+            .for_each(|figures| tally.take(&figures, faults)),
         None => {
             for number in 0..pulls {
                 match figures(exercise, SEED, number, printer) {
@@ -75,12 +77,22 @@ pub(super) fn check(exercise: &Exercise, pulls: u64, printer: &Printer, faults: 
         }
     }
     if tally.pulls == 0 && faults.is_empty() {
-        faults.push(exercise_fault(exercise, "only-if", "no combination of the givens meets `only_if`", "loosen the condition, or widen the givens"));
+        faults.push(exercise_fault(
+            exercise,
+            "only-if",
+            "no combination of the givens meets `only_if`",
+            "loosen the condition, or widen the givens",
+        ));
     }
     tally.close(all.is_some(), faults)
 }
 
-fn exercise_fault(exercise: &Exercise, kind: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Fault {
+fn exercise_fault(
+    exercise: &Exercise,
+    kind: &'static str,
+    message: impl Into<String>,
+    mend: impl Into<String>,
+) -> Fault {
     Fault::new(kind, message, mend).at(exercise.place.clone())
 }
 
@@ -109,10 +121,18 @@ impl Tally<'_> {
     /// The givens of a pull, and how `show` replays it.
     fn givens(&self, figures: &Figures) -> String {
         let names = self.exercise.reckoning.names.in_print_order();
-        let list = names.iter().zip(&figures.printed).filter(|(name, _)| self.exercise.reckoning.names.get(name).is_some_and(|entry| !entry.is_step));
+        let list = names
+            .iter()
+            .zip(&figures.printed)
+            .filter(|(name, _)| self.exercise.reckoning.names.get(name).is_some_and(|entry| !entry.is_step));
         let list = list.map(|(name, text)| format!("{name} = {text}")).collect::<Vec<_>>().join(", ");
-        let replay = (0..2000).find(|number| crate::pull::figures(self.exercise, SEED, *number, self.printer).is_ok_and(|other| other.printed == figures.printed));
-        let replay = replay.map_or_else(String::new, |number| format!(" (see `gearside show {} --seed {SEED} --pull {number}`)", self.exercise.id));
+        let replay = (0..2000).find(|number| {
+            crate::pull::figures(self.exercise, SEED, *number, self.printer)
+                .is_ok_and(|other| other.printed == figures.printed)
+        });
+        let replay = replay.map_or_else(String::new, |number| {
+            format!(" (see `gearside show {} --seed {SEED} --pull {number}`)", self.exercise.id)
+        });
         format!("givens: {list}{replay}")
     }
 
@@ -122,7 +142,13 @@ impl Tally<'_> {
         for (index, step) in self.exercise.reckoning.steps.iter().enumerate() {
             if !figures.scalars[first + index].is_finite() {
                 let what = format!("the step `{}` has no finite value", step.name);
-                self.tell("not-finite", &what, "keep the givens away from a division by zero, or the like", figures, faults);
+                self.tell(
+                    "not-finite",
+                    &what,
+                    "keep the givens away from a division by zero, or the like",
+                    figures,
+                    faults,
+                );
                 return false;
             }
             let mut outside = Vec::new();
@@ -165,7 +191,12 @@ impl Tally<'_> {
             if !value.in_unit.is_finite() || (value.in_unit - right).abs() > half * (1.0 + DUST) {
                 self.apart[turn] += 1;
             } else if self.together[turn].is_none() {
-                self.together[turn] = Some(format!("key {}, wrong turn {}; {}", key.steps[step].printed, self.printer.step(asked, asked.to_si(value.in_unit)), self.givens(figures)));
+                self.together[turn] = Some(format!(
+                    "key {}, wrong turn {}; {}",
+                    key.steps[step].printed,
+                    self.printer.step(asked, asked.to_si(value.in_unit)),
+                    self.givens(figures)
+                ));
             }
         }
     }
@@ -189,8 +220,18 @@ impl Tally<'_> {
             let used = if off <= DUST * right.abs() { 0.0 } else { off / allowed };
             self.margin = self.margin.max(used);
             if used > 1.0 + DUST {
-                let what = format!("a pocket calculator gives {} for `{}`, where the key is {right}: more than half of the leeway away", self.printer.quantity(rounded, step.unit, false), step.name);
-                self.tell("pocket-calculator", &what, "show the steps to more places, or widen the leeway", figures, faults);
+                let what = format!(
+                    "a pocket calculator gives {} for `{}`, where the key is {right}: more than half of the leeway away",
+                    self.printer.quantity(rounded, step.unit, false),
+                    step.name
+                );
+                self.tell(
+                    "pocket-calculator",
+                    &what,
+                    "show the steps to more places, or widen the leeway",
+                    figures,
+                    faults,
+                );
                 return;
             }
         }
@@ -202,19 +243,35 @@ impl Tally<'_> {
         let distinct = self.distinct.len() as u64;
         if numeric && self.pulls > 0 && distinct < LEAST_DISTINCT {
             let message = format!("only {distinct} pulls differ in what is printed");
-            faults.push(exercise_fault(self.exercise, "too-few-pulls", message, format!("widen the givens: at least {LEAST_DISTINCT} are needed")));
+            faults.push(exercise_fault(
+                self.exercise,
+                "too-few-pulls",
+                message,
+                format!("widen the givens: at least {LEAST_DISTINCT} are needed"),
+            ));
         }
         #[expect(clippy::cast_precision_loss, reason = "counts of pulls are far below 2^53")]
         let share = |count: u64| count as f64 / self.pulls.max(1) as f64;
         let used_by_options = |turn: usize| match &self.exercise.form {
-            Form::Choose(choose) => choose.options.iter().any(|option| matches!(option.says, crate::programme::Says::Value { turn: Some(one), .. } if one == turn)),
+            Form::Choose(choose) => choose.options.iter().any(
+                |option| matches!(option.says, crate::programme::Says::Value { turn: Some(one), .. } if one == turn),
+            ),
             _ => true,
         };
         for (turn, apart) in self.apart.iter().enumerate() {
             if self.pulls > 0 && used_by_options(turn) && share(*apart) < LEAST_APART {
                 let seen = self.together[turn].as_deref().unwrap_or_default();
-                let message = format!("the wrong turn `{}` stands apart from the key in only {:.0} % of the pulls ({seen})", self.exercise.reckoning.turns[turn].name, share(*apart) * 100.0);
-                faults.push(exercise_fault(self.exercise, "wrong-turn-too-near", message, "choose givens that tell the two apart, or drop the wrong turn"));
+                let message = format!(
+                    "the wrong turn `{}` stands apart from the key in only {:.0} % of the pulls ({seen})",
+                    self.exercise.reckoning.turns[turn].name,
+                    share(*apart) * 100.0
+                );
+                faults.push(exercise_fault(
+                    self.exercise,
+                    "wrong-turn-too-near",
+                    message,
+                    "choose givens that tell the two apart, or drop the wrong turn",
+                ));
             }
         }
         let print = |value: f64| {

@@ -15,7 +15,13 @@ const MOST_ORDER_PULLS: u64 = 300;
 const MOST_LONGEST: f64 = 0.4;
 
 /// Checks an order exercise.
-pub(super) fn order(exercise: &Exercise, order: &Order, pulls: u64, printer: &Printer, faults: &mut Vec<Fault>) -> ExerciseReport {
+pub(super) fn order(
+    exercise: &Exercise,
+    order: &Order,
+    pulls: u64,
+    printer: Printer,
+    faults: &mut Vec<Fault>,
+) -> ExerciseReport {
     let mut distinct = BTreeSet::new();
     let mut least: Option<u64> = None;
     let count = pulls.min(MOST_ORDER_PULLS);
@@ -25,10 +31,14 @@ pub(super) fn order(exercise: &Exercise, order: &Order, pulls: u64, printer: &Pr
         let pairs = pairs(order, shown);
         let orders = valid_orders(shown, &pairs);
         if (orders < 2 && !order.strict) || pairs.is_empty() {
-            let what = if pairs.is_empty() { "no shown move must come before another" } else { "only one order is valid" };
+            let what =
+                if pairs.is_empty() { "no shown move must come before another" } else { "only one order is valid" };
             let names: Vec<&str> = shown.iter().map(|index| order.moves[*index].name.as_str()).collect();
             let message = format!("{what} (pull {number} of seed {SEED}, showing {})", names.join(", "));
-            faults.push(Fault::new("orders", message, "show more moves, change what comes before what, or say `strict: true`").at(exercise.place.clone()));
+            faults.push(
+                Fault::new("orders", message, "show more moves, change what comes before what, or say `strict: true`")
+                    .at(exercise.place.clone()),
+            );
             break;
         }
         least = Some(least.map_or(orders, |known| known.min(orders)));
@@ -36,7 +46,14 @@ pub(super) fn order(exercise: &Exercise, order: &Order, pulls: u64, printer: &Pr
         set.sort_unstable();
         distinct.insert(set);
     }
-    ExerciseReport { id: exercise.id.to_string(), kind: exercise.form.word(), pulls: count, distinct: distinct.len() as u64, orders: least, ..ExerciseReport::default() }
+    ExerciseReport {
+        id: exercise.id.to_string(),
+        kind: exercise.form.word(),
+        pulls: count,
+        distinct: distinct.len() as u64,
+        orders: least,
+        ..ExerciseReport::default()
+    }
 }
 
 /// A remark where the right option is too often the longest of a bank's choices.
@@ -44,23 +61,32 @@ pub(super) fn longest_option(bank: &Bank, faults: &mut Faults) {
     let (mut all, mut longest) = (0_u32, Vec::new());
     for exercise in &bank.exercises {
         let Form::Choose(choose) = &exercise.form else { continue };
-        let lengths: Vec<(usize, bool)> = choose.options.iter().filter_map(|option| match &option.says {
-            Says::Text(text) => Some((text.source().chars().count(), option.right)),
-            Says::Value { .. } => None,
-        }).collect();
+        let lengths: Vec<(usize, bool)> = choose
+            .options
+            .iter()
+            .filter_map(|option| match &option.says {
+                Says::Text(text) => Some((text.source().chars().count(), option.right)),
+                Says::Value { .. } => None,
+            })
+            .collect();
         if choose.pick != Pick::One || lengths.len() < choose.options.len() {
             continue;
         }
         all += 1;
-        let most = |right: bool| lengths.iter().filter(|(_, is_right)| *is_right == right).map(|(length, _)| *length).max().unwrap_or(0);
+        let most = |right: bool| {
+            lengths.iter().filter(|(_, is_right)| *is_right == right).map(|(length, _)| *length).max().unwrap_or(0)
+        };
         if most(true) > most(false) {
             longest.push(exercise.id.to_string());
         }
     }
     let share = f64::from(u32::try_from(longest.len()).unwrap_or(0)) / f64::from(all.max(1));
     if longest.len() > 1 && share > MOST_LONGEST {
-        let message = format!("the right option is the longest in {} of {all} choices: {}", longest.len(), longest.join(", "));
+        let message =
+            format!("the right option is the longest in {} of {all} choices: {}", longest.len(), longest.join(", "));
         let place = Place { file: Some(bank.file.clone()), ..Place::default() };
-        faults.push(Fault::new("longest-option", message, "shorten right options, or lengthen others").at(place).as_remark());
+        faults.push(
+            Fault::new("longest-option", message, "shorten right options, or lengthen others").at(place).as_remark(),
+        );
     }
 }

@@ -46,9 +46,17 @@ impl Masked {
 
 /// Masks the holes of a text.
 pub(super) fn mask(source: &str) -> Result<(Masked, Vec<Hole>), ProseFault> {
-    let fault = |message: &str, mend: &str, span: Range<usize>| ProseFault { message: message.to_owned(), mend: mend.to_owned(), span };
+    let fault = |message: &str, mend: &str, span: Range<usize>| ProseFault {
+        message: message.to_owned(),
+        mend: mend.to_owned(),
+        span,
+    };
     if let Some((at, c)) = source.char_indices().find(|(_, c)| ('\u{F8E0}'..='\u{F8FF}').contains(c)) {
-        return Err(fault("a private-use character stands in the text", "delete it: it has no meaning outside one font", at..at + c.len_utf8()));
+        return Err(fault(
+            "a private-use character stands in the text",
+            "delete it: it has no meaning outside one font",
+            at..at + c.len_utf8(),
+        ));
     }
     let (mut masked, mut ends, mut holes) = (String::new(), Vec::new(), Vec::new());
     let mut at = 0;
@@ -58,7 +66,8 @@ pub(super) fn mask(source: &str) -> Result<(Masked, Vec<Hole>), ProseFault> {
             return Err(fault("`{{` is never closed", "write {{ name }}", start..source.len()));
         };
         let inside = source[start + 2..end - 2].trim();
-        let (name, filter) = inside.split_once('|').map_or((inside, None), |(name, filter)| (name.trim_end(), Some(filter.trim())));
+        let (name, filter) =
+            inside.split_once('|').map_or((inside, None), |(name, filter)| (name.trim_end(), Some(filter.trim())));
         if !is_name(name) || !matches!(filter, None | Some("table")) {
             return Err(fault(
                 "between `{{` and `}}` stands something that is not a name",
@@ -83,13 +92,18 @@ pub(super) fn mask(source: &str) -> Result<(Masked, Vec<Hole>), ProseFault> {
 pub(super) fn next_mask(text: &str) -> Option<(&str, usize, &str)> {
     let (before, rest) = text.split_once(OPEN)?;
     let (digits, after) = rest.split_once(CLOSE)?;
-    let index = digits.chars().try_fold(0_usize, |sum, c| Some(sum * 10 + usize::try_from((c as u32).checked_sub(ZERO)?).ok()?))?;
+    let index = digits
+        .chars()
+        .try_fold(0_usize, |sum, c| Some(sum * 10 + usize::try_from((c as u32).checked_sub(ZERO)?).ok()?))?;
     Some((before, index, after))
 }
 
 /// Names of givens and steps: a small letter, then letters, digits, underscores; perhaps a dot and a column.
 fn is_name(text: &str) -> bool {
-    let word = |word: &str| word.starts_with(|c: char| c.is_ascii_lowercase()) && word.chars().all(|c| c.is_ascii_alphanumeric() || c == '_');
+    let word = |word: &str| {
+        word.starts_with(|c: char| c.is_ascii_lowercase())
+            && word.chars().all(|c| c.is_ascii_alphanumeric() || c == '_')
+    };
     let mut parts = text.split('.');
     parts.next().is_some_and(word) && parts.next().is_none_or(word) && parts.next().is_none()
 }

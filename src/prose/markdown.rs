@@ -17,19 +17,28 @@ pub(super) fn render(text: &str) -> Result<String, ProseFault> {
     })?;
     let mut events = Vec::new();
     for (event, span) in Parser::new_ext(text, OPTIONS).into_offset_iter() {
-        let fault = |message: &str, mend: &str| Err(ProseFault { message: message.to_owned(), mend: mend.to_owned(), span: span.clone() });
+        let fault = |message: &str, mend: &str| {
+            Err(ProseFault { message: message.to_owned(), mend: mend.to_owned(), span: span.clone() })
+        };
         events.push(match event {
             Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::HtmlBlock) => {
                 return fault("raw HTML in author text", "use Markdown; write &lt; for a bare <");
             }
-            Event::Start(Tag::Image { .. }) => return fault("an image in author text", "describe it in words; figures are drawn by the program"),
+            Event::Start(Tag::Image { .. }) => {
+                return fault("an image in author text", "describe it in words; figures are drawn by the program");
+            }
             Event::Start(Tag::Link { dest_url, .. }) if is_outside(&dest_url) => {
-                return fault("a link that leads outside", "name the source in words: the pages work without a network");
+                return fault(
+                    "a link that leads outside",
+                    "name the source in words: the pages work without a network",
+                );
             }
             Event::InlineMath(tex) => mathematics(&converter, &tex, MathDisplay::Inline, &span)?,
             Event::DisplayMath(tex) => mathematics(&converter, &tex, MathDisplay::Block, &span)?,
             // Pages have their own h1 and h2; authors' headings stand below them.
-            Event::Start(Tag::Heading { id, classes, attrs, .. }) => Event::Start(Tag::Heading { level: HeadingLevel::H3, id, classes, attrs }),
+            Event::Start(Tag::Heading { id, classes, attrs, .. }) => {
+                Event::Start(Tag::Heading { level: HeadingLevel::H3, id, classes, attrs })
+            }
             Event::End(TagEnd::Heading(_)) => Event::End(TagEnd::Heading(HeadingLevel::H3)),
             other => other,
         });
@@ -57,9 +66,17 @@ fn without_styles(html: &str) -> String {
     out
 }
 
-/// `$…$` as MathML; `$5$` and the like are money.
-fn mathematics(converter: &LatexToMathML, tex: &str, display: MathDisplay, span: &std::ops::Range<usize>) -> Result<Event<'static>, ProseFault> {
-    if matches!(display, MathDisplay::Inline) && tex.starts_with(|c: char| c.is_ascii_digit()) && !tex.contains(['\\', '^', '_', '=']) {
+/// `$…$` as `MathML`; `$5$` and the like are money.
+fn mathematics(
+    converter: &LatexToMathML,
+    tex: &str,
+    display: MathDisplay,
+    span: &std::ops::Range<usize>,
+) -> Result<Event<'static>, ProseFault> {
+    if matches!(display, MathDisplay::Inline)
+        && tex.starts_with(|c: char| c.is_ascii_digit())
+        && !tex.contains(['\\', '^', '_', '='])
+    {
         return Ok(Event::Text(CowStr::from(format!("${tex}$"))));
     }
     match converter.convert_with_local_state(tex, display) {

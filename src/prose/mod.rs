@@ -173,7 +173,10 @@ mod tests {
     use proptest::prelude::*;
 
     fn html(source: &str) -> String {
-        Text::parse(source).map_or_else(|fault| format!("FAULT {}", fault.message), |text| text.html(&|hole| Some(format!("[{}]", hole.name))))
+        Text::parse(source).map_or_else(
+            |fault| format!("FAULT {}", fault.message),
+            |text| text.html(&|hole| Some(format!("[{}]", hole.name))),
+        )
     }
 
     #[test]
@@ -196,7 +199,18 @@ mod tests {
 
     #[test]
     fn raw_html_images_and_outside_links_are_faults() {
-        for bad in ["<b>x</b>", "a <script>alert(1)</script>", "![x](y.png)", "[x](https://example.org)", "<https://example.org>", "[x](javascript:alert)", "{{ }}", "{{ a", "{{ a + b }}", "{{ a | sum }}"] {
+        for bad in [
+            "<b>x</b>",
+            "a <script>alert(1)</script>",
+            "![x](y.png)",
+            "[x](https://example.org)",
+            "<https://example.org>",
+            "[x](javascript:alert)",
+            "{{ }}",
+            "{{ a",
+            "{{ a + b }}",
+            "{{ a | sum }}",
+        ] {
             assert!(html(bad).starts_with("FAULT"), "{bad}: {}", html(bad));
         }
         assert_eq!(html("1 < 2 & 3"), "<p>1 &lt; 2 &amp; 3</p>\n");

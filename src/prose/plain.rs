@@ -11,14 +11,17 @@ pub(super) fn plain(source: &str, fill: &dyn Fn(&Hole) -> Option<String>) -> Str
     let mut out = String::new();
     for event in Parser::new_ext(&masked.text, OPTIONS) {
         match event {
-            Event::Text(text) | Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => out.push_str(&text),
+            Event::Text(text) | Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => {
+                out.push_str(&text);
+            }
             Event::SoftBreak => out.push(' '),
             Event::HardBreak | Event::Start(Tag::List(_)) if !out.ends_with('\n') && !out.is_empty() => out.push('\n'),
             Event::Start(Tag::Item) => out.push_str("- "),
-            Event::End(TagEnd::Item | TagEnd::TableRow | TagEnd::TableHead) => out.push('\n'),
+            Event::End(TagEnd::Item | TagEnd::TableRow | TagEnd::TableHead | TagEnd::List(_) | TagEnd::Table) => {
+                out.push('\n')
+            }
             Event::End(TagEnd::TableCell) => out.push_str("  "),
             Event::End(TagEnd::Paragraph | TagEnd::Heading(_)) => out.push_str("\n\n"),
-            Event::End(TagEnd::List(_) | TagEnd::Table) => out.push('\n'),
             _ => {}
         }
     }

@@ -25,17 +25,18 @@ pub struct Figures {
 ///
 /// # Errors
 /// A fault if no try in a thousand meets `only_if`, or if a value is not finite.
-pub fn figures(exercise: &Exercise, seed: &str, number: u64, printer: &Printer) -> Result<Figures, Fault> {
+pub fn figures(exercise: &Exercise, seed: &str, number: u64, printer: Printer) -> Result<Figures, Fault> {
     let mut stack = Stack::default();
     for try_number in 0..MOST_TRIES {
         let root = Root { exercise: exercise.id.as_str(), seed, number, try_number };
-        let mut hand = |given: &str| Hand::Chance(Chance::new(root, given));
+        let mut hand = |given: &str| Hand::Chance(Box::new(Chance::new(root, given)));
         if let Some(figures) = one_try(&exercise.reckoning, &mut hand, printer, &mut stack) {
             return Ok(figures);
         }
     }
     let message = format!("no pull in {MOST_TRIES} tries meets `only_if` (seed {seed}, pull {number})");
-    Err(Fault::new("only-if", message, "loosen the condition, or choose givens that meet it more often").at(exercise.place.clone()))
+    Err(Fault::new("only-if", message, "loosen the condition, or choose givens that meet it more often")
+        .at(exercise.place.clone()))
 }
 
 /// How many combinations of givens there are; `None` if a series is among
@@ -60,7 +61,7 @@ pub fn combinations(exercise: &Exercise, most: u64) -> Option<u64> {
 /// The numbers of one combination of givens, counted through; `None` if it
 /// does not meet `only_if`.
 #[must_use]
-pub fn combination(exercise: &Exercise, index: u64, printer: &Printer) -> Option<Figures> {
+pub fn combination(exercise: &Exercise, index: u64, printer: Printer) -> Option<Figures> {
     let counter = std::cell::Cell::new(index);
     one_try(&exercise.reckoning, &mut |_| Hand::Counted(&counter), printer, &mut Stack::default())
 }
@@ -68,7 +69,7 @@ pub fn combination(exercise: &Exercise, index: u64, printer: &Printer) -> Option
 /// Where the choices of a given come from.
 enum Hand<'a> {
     /// A stream of chance.
-    Chance(Chance),
+    Chance(Box<Chance>),
     /// A number, of which each given takes its share.
     Counted(&'a std::cell::Cell<u64>),
 }
@@ -94,7 +95,12 @@ impl Hand<'_> {
 }
 
 /// One try: the figures, if they meet `only_if`.
-fn one_try<'a>(reckoning: &Reckoning, hand: &mut dyn FnMut(&str) -> Hand<'a>, printer: &Printer, stack: &mut Stack) -> Option<Figures> {
+fn one_try<'a>(
+    reckoning: &Reckoning,
+    hand: &mut dyn FnMut(&str) -> Hand<'a>,
+    printer: Printer,
+    stack: &mut Stack,
+) -> Option<Figures> {
     let mut figures = givens(reckoning, hand, printer, stack);
     let values = Values { scalars: &figures.scalars, series: &figures.series };
     if !reckoning.only_if.iter().all(|condition| condition.evaluate(&values, stack) > 0.5) {
@@ -105,7 +111,12 @@ fn one_try<'a>(reckoning: &Reckoning, hand: &mut dyn FnMut(&str) -> Hand<'a>, pr
 }
 
 /// Pulls all givens.
-fn givens<'a>(reckoning: &Reckoning, hand: &mut dyn FnMut(&str) -> Hand<'a>, printer: &Printer, stack: &mut Stack) -> Figures {
+fn givens<'a>(
+    reckoning: &Reckoning,
+    hand: &mut dyn FnMut(&str) -> Hand<'a>,
+    printer: Printer,
+    stack: &mut Stack,
+) -> Figures {
     let mut figures = Figures {
         scalars: Vec::with_capacity(reckoning.names.scalars()),
         series: Vec::with_capacity(reckoning.names.series()),
@@ -117,7 +128,14 @@ fn givens<'a>(reckoning: &Reckoning, hand: &mut dyn FnMut(&str) -> Hand<'a>, pri
     figures
 }
 
-fn pull_given(given: &Given, reckoning: &Reckoning, hand: &mut Hand<'_>, figures: &mut Figures, printer: &Printer, stack: &mut Stack) {
+fn pull_given(
+    given: &Given,
+    reckoning: &Reckoning,
+    hand: &mut Hand<'_>,
+    figures: &mut Figures,
+    printer: Printer,
+    stack: &mut Stack,
+) {
     let as_fraction = reckoning.names.get(&given.name).is_some_and(|name| name.as_fraction);
     let pick = |hand: &mut Hand<'_>, count: usize| usize::try_from(hand.below(count as u64)).unwrap_or(0);
     match &given.source {
@@ -135,12 +153,17 @@ fn pull_given(given: &Given, reckoning: &Reckoning, hand: &mut Hand<'_>, figures
                 match cell {
                     TableCell::Quantity(quantity) => figures.add(quantity.number, quantity.unit, false, printer),
                     TableCell::Text(text) => figures.printed.push(text.clone()),
-                    TableCell::Series(list) => figures.add_series(&list.iter().map(|one| one.number).collect::<Vec<_>>(), list[0].unit, printer),
+                    TableCell::Series(list) => figures.add_series(
+                        &list.iter().map(|one| one.number).collect::<Vec<_>>(),
+                        list[0].unit,
+                        printer,
+                    ),
                 }
             }
         }
         GivenSource::Series { count, around, spread, shown_to, unit } => {
-            let readings: Vec<Decimal> = (0..*count).map(|_| shown_to.nearest(around + spread * hand.error())).collect();
+            let readings: Vec<Decimal> =
+                (0..*count).map(|_| shown_to.nearest(around + spread * hand.error())).collect();
             figures.add_series(&readings, unit, printer);
         }
         GivenSource::Formula { formula, unit, shown_to } => {
@@ -151,7 +174,7 @@ fn pull_given(given: &Given, reckoning: &Reckoning, hand: &mut Hand<'_>, figures
 }
 
 /// Reckons all steps from the printed givens.
-fn reckon(reckoning: &Reckoning, figures: &mut Figures, printer: &Printer, stack: &mut Stack) {
+fn reckon(reckoning: &Reckoning, figures: &mut Figures, printer: Printer, stack: &mut Stack) {
     for step in &reckoning.steps {
         let si = step.formula.evaluate(&Values { scalars: &figures.scalars, series: &figures.series }, stack);
         figures.printed.push(printer.step(step, si));
@@ -160,12 +183,12 @@ fn reckon(reckoning: &Reckoning, figures: &mut Figures, printer: &Printer, stack
 }
 
 impl Figures {
-    fn add(&mut self, number: Decimal, unit: &Unit, as_fraction: bool, printer: &Printer) {
+    fn add(&mut self, number: Decimal, unit: &Unit, as_fraction: bool, printer: Printer) {
         self.printed.push(printer.quantity(number, unit, as_fraction));
         self.scalars.push(unit.to_si(number.value()));
     }
 
-    fn add_series(&mut self, numbers: &[Decimal], unit: &Unit, printer: &Printer) {
+    fn add_series(&mut self, numbers: &[Decimal], unit: &Unit, printer: Printer) {
         self.printed.push(printer.series(numbers, unit));
         self.series.push(numbers.iter().map(|number| unit.to_si(number.value())).collect());
     }
@@ -181,7 +204,15 @@ impl Figures {
 /// earlier value: from step `at` on, which is replaced, the rest is followed.
 ///
 /// `scratch` must hold the pull's scalars; it comes back with the followed values.
-pub fn follow(reckoning: &Reckoning, figures: &Figures, at: usize, instead: f64, to: usize, scratch: &mut Vec<f64>, stack: &mut Stack) -> f64 {
+pub fn follow(
+    reckoning: &Reckoning,
+    figures: &Figures,
+    at: usize,
+    instead: f64,
+    to: usize,
+    scratch: &mut Vec<f64>,
+    stack: &mut Stack,
+) -> f64 {
     let first = reckoning.names.scalars() - reckoning.steps.len();
     scratch.clear();
     scratch.extend_from_slice(&figures.scalars);

@@ -38,11 +38,13 @@ pub struct TurnValue {
 
 /// The key side of a pull.
 #[must_use]
-pub fn key(exercise: &Exercise, figures: &Figures, printer: &Printer) -> Key {
+pub fn key(exercise: &Exercise, figures: &Figures, printer: Printer) -> Key {
     let reckoning = &exercise.reckoning;
     let first = reckoning.names.scalars() - reckoning.steps.len();
     let steps = reckoning.steps.iter().zip(&figures.scalars[first..]);
-    let steps = steps.map(|(step, si)| StepValue { si: *si, in_unit: step.in_unit(*si), printed: printer.step(step, *si) }).collect();
+    let steps = steps
+        .map(|(step, si)| StepValue { si: *si, in_unit: step.in_unit(*si), printed: printer.step(step, *si) })
+        .collect();
     let asked: Vec<usize> = match &exercise.form {
         Form::Numeric(numeric) => numeric.answers.clone(),
         Form::Order(_) => Vec::new(),

@@ -10,8 +10,8 @@
 //! let programme = load(&Origin::Shipped).unwrap().programme.unwrap();
 //! let exercise = programme.exercises().next().unwrap();
 //! let printer = Printer::of(&programme);
-//! let one = pull(exercise, "7", 0, &printer).unwrap();
-//! assert_eq!(one.public.ask, pull(exercise, "7", 0, &printer).unwrap().public.ask);
+//! let one = pull(exercise, "7", 0, printer).unwrap();
+//! assert_eq!(one.public.ask, pull(exercise, "7", 0, printer).unwrap().public.ask);
 //! ```
 
 mod chance;
@@ -46,7 +46,7 @@ pub struct Pull {
 ///
 /// # Errors
 /// A fault if `only_if` cannot be met.
-pub fn pull(exercise: &Exercise, seed: &str, number: u64, printer: &Printer) -> Result<Pull, Fault> {
+pub fn pull(exercise: &Exercise, seed: &str, number: u64, printer: Printer) -> Result<Pull, Fault> {
     let figures = figures(exercise, seed, number, printer)?;
     let key = key(exercise, &figures, printer);
     let public = public(exercise, &figures, seed, number, printer, &key);
@@ -58,7 +58,7 @@ pub fn pull(exercise: &Exercise, seed: &str, number: u64, printer: &Printer) -> 
 ///
 /// # Errors
 /// As [`pull`].
-pub fn pull_several(exercise: &Exercise, seed: &str, count: usize, printer: &Printer) -> Result<Vec<Pull>, Fault> {
+pub fn pull_several(exercise: &Exercise, seed: &str, count: usize, printer: Printer) -> Result<Vec<Pull>, Fault> {
     let mut pulls: Vec<Pull> = Vec::new();
     for number in 0..count as u64 * PATIENCE {
         if pulls.len() == count {

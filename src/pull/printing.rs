@@ -15,7 +15,11 @@ impl Printer {
     /// A quantity as a person writes it.
     #[must_use]
     pub fn quantity(&self, value: Decimal, unit: &Unit, as_fraction: bool) -> String {
-        if as_fraction && unit.name == "in" { fraction(value.value(), self.mark) } else { quantity(value, unit, self.mark) }
+        if as_fraction && unit.name == "in" {
+            fraction(value.value(), self.mark)
+        } else {
+            quantity(value, unit, self.mark)
+        }
     }
 
     /// Several numbers with their unit once.

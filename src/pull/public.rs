@@ -5,8 +5,8 @@ use super::figures::Figures;
 use super::key::Key;
 use super::printing::Printer;
 use crate::ground::Id;
-use crate::prose::{Hole, Text, escape};
 use crate::programme::{Choose, Exercise, Form, Order, Says, Table, TableCell};
+use crate::prose::{Hole, Text, escape};
 
 /// The one value that a docket, a printed page or the terminal may show of a pull.
 #[derive(Debug, Clone)]
@@ -56,12 +56,22 @@ impl Public {
 
 /// The public side of a pull.
 #[must_use]
-pub fn public(exercise: &Exercise, figures: &Figures, seed: &str, number: u64, printer: &Printer, key: &Key) -> Public {
+pub fn public(exercise: &Exercise, figures: &Figures, seed: &str, number: u64, printer: Printer, key: &Key) -> Public {
     let reckoning = &exercise.reckoning;
     let text_of = |name: &str| reckoning.names.get(name).and_then(|entry| figures.printed.get(entry.print)).cloned();
-    let plain = |hole: &Hole| if hole.as_table { reckoning.tables.iter().find(|table| table.name == hole.name).map(|table| plain_table(table, printer)) } else { text_of(&hole.name) };
+    let plain = |hole: &Hole| {
+        if hole.as_table {
+            reckoning.tables.iter().find(|table| table.name == hole.name).map(|table| plain_table(table, printer))
+        } else {
+            text_of(&hole.name)
+        }
+    };
     let html = |hole: &Hole| {
-        if hole.as_table { reckoning.tables.iter().find(|table| table.name == hole.name).map(|table| html_table(table, printer)) } else { text_of(&hole.name).map(|text| escape(&text)) }
+        if hole.as_table {
+            reckoning.tables.iter().find(|table| table.name == hole.name).map(|table| html_table(table, printer))
+        } else {
+            text_of(&hole.name).map(|text| escape(&text))
+        }
     };
     let root = Root { exercise: exercise.id.as_str(), seed, number, try_number: 0 };
     let (parts, shown) = match &exercise.form {
@@ -80,8 +90,16 @@ pub fn public(exercise: &Exercise, figures: &Figures, seed: &str, number: u64, p
         ask_html: exercise.ask.html(&html),
         givens: shown_names(exercise).into_iter().filter_map(|name| Some((name.clone(), text_of(&name)?))).collect(),
         parts,
-        says_html: shown.iter().zip(&texts).map(|(index, text)| text.map_or_else(|| escape(&value(*index)), |text| text.html(&html))).collect(),
-        says: shown.iter().zip(&texts).map(|(index, text)| text.map_or_else(|| value(*index), |text| text.plain(&plain))).collect(),
+        says_html: shown
+            .iter()
+            .zip(&texts)
+            .map(|(index, text)| text.map_or_else(|| escape(&value(*index)), |text| text.html(&html)))
+            .collect(),
+        says: shown
+            .iter()
+            .zip(&texts)
+            .map(|(index, text)| text.map_or_else(|| value(*index), |text| text.plain(&plain)))
+            .collect(),
         shown,
     }
 }
@@ -139,7 +157,7 @@ fn said(exercise: &Exercise, index: usize) -> Option<&Text> {
 }
 
 /// What a computed option says.
-fn value_text(exercise: &Exercise, index: usize, key: &Key, printer: &Printer) -> Option<String> {
+fn value_text(exercise: &Exercise, index: usize, key: &Key, printer: Printer) -> Option<String> {
     let Form::Choose(choose) = &exercise.form else { return None };
     let value = option_value(choose, index, key)?;
     let Says::Value { step, .. } = choose.options[index].says else { return None };
@@ -152,7 +170,9 @@ fn option_value(choose: &Choose, index: usize, key: &Key) -> Option<f64> {
     match choose.options[index].says {
         Says::Text(_) => None,
         Says::Value { step, turn: None } => Some(key.steps[step].in_unit),
-        Says::Value { step, turn: Some(turn) } => key.turns.iter().find(|value| value.turn == turn && value.step == step).map(|value| value.in_unit),
+        Says::Value { step, turn: Some(turn) } => {
+            key.turns.iter().find(|value| value.turn == turn && value.step == step).map(|value| value.in_unit)
+        }
     }
 }
 
@@ -160,7 +180,8 @@ fn option_value(choose: &Choose, index: usize, key: &Key) -> Option<f64> {
 /// ones stand ascending.
 fn shown_options(choose: &Choose, root: Root<'_>, key: &Key) -> Vec<usize> {
     let mut chance = Chance::new(root, ":options");
-    let (mut shown, mut rest): (Vec<usize>, Vec<usize>) = (0..choose.options.len()).partition(|index| choose.options[*index].right);
+    let (mut shown, mut rest): (Vec<usize>, Vec<usize>) =
+        (0..choose.options.len()).partition(|index| choose.options[*index].right);
     chance.shuffle(&mut rest);
     rest.truncate(choose.show.saturating_sub(shown.len()));
     shown.extend(rest);
@@ -220,7 +241,7 @@ fn some_moves(order: &Order, root: Root<'_>) -> Vec<usize> {
     shown
 }
 
-fn cell_text(cell: &TableCell, printer: &Printer) -> String {
+fn cell_text(cell: &TableCell, printer: Printer) -> String {
     match cell {
         TableCell::Quantity(quantity) => printer.quantity(quantity.number, quantity.unit, false),
         TableCell::Text(text) => text.clone(),
@@ -228,13 +249,19 @@ fn cell_text(cell: &TableCell, printer: &Printer) -> String {
     }
 }
 
-fn html_table(table: &Table, printer: &Printer) -> String {
-    let head: String = table.columns.iter().map(|column| format!("<th scope=\"col\">{}</th>", escape(&sentence(column)))).collect();
-    let row = |row: &Vec<TableCell>| format!("<tr>{}</tr>", row.iter().map(|cell| format!("<td>{}</td>", escape(&cell_text(cell, printer)))).collect::<String>());
-    format!("<table><thead><tr>{head}</tr></thead><tbody>{}</tbody></table>\n", table.rows.iter().map(row).collect::<String>())
+fn html_table(table: &Table, printer: Printer) -> String {
+    let cells = |mark: &str, texts: Vec<String>| {
+        let name = mark.split(' ').next().unwrap_or(mark);
+        let list: Vec<String> = texts.iter().map(|text| format!("<{mark}>{}</{name}>", escape(text))).collect();
+        format!("<tr>{}</tr>", list.concat())
+    };
+    let head = cells("th scope=\"col\"", table.columns.iter().map(|column| sentence(column)).collect());
+    let rows: Vec<String> =
+        table.rows.iter().map(|row| cells("td", row.iter().map(|cell| cell_text(cell, printer)).collect())).collect();
+    format!("<table><thead>{head}</thead><tbody>{}</tbody></table>\n", rows.concat())
 }
 
-fn plain_table(table: &Table, printer: &Printer) -> String {
+fn plain_table(table: &Table, printer: Printer) -> String {
     let row = |row: &Vec<TableCell>| row.iter().map(|cell| cell_text(cell, printer)).collect::<Vec<_>>().join("  ");
     table.rows.iter().map(row).collect::<Vec<_>>().join("\n")
 }

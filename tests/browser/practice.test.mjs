@@ -147,7 +147,7 @@ test("a reload forgets everything without a code, and brings it back with one", 
 test("moves are put in order with buttons, and any valid order is right", async () => {
   const found = await find("own", (one) => one.kind === "order");
   for (const [place, move] of found.one.pull.valid.entries()) {
-    await found.at(`[data-n="${move}"] select`).selectOption(String(place));
+    await found.at(`[data-n="${move}"] select`).selectOption({ value: String(place) });
   }
   await found.at(".press").click();
   assert.match(await found.at(".verdict").innerText(), /Right\./);

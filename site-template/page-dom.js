@@ -38,10 +38,7 @@ const Dom = (() => {
     box.replaceChildren(said);
   }
 
-  function json(id) {
-    const block = document.getElementById(id);
-    return block ? JSON.parse(block.textContent) : null;
-  }
+  const json = (id) => JSON.parse(document.getElementById(id).textContent);
 
   return { clean, make, target, say, json, typed: (text) => make("bdi", "", clean(text)) };
 })();

@@ -18,9 +18,7 @@ class Exercise {
     if (this.fresh) this.fresh.addEventListener("click", () => this.freshNumbers());
   }
 
-  get numbers() {
-    return this.data.pulls[this.pull];
-  }
+  get numbers() { return this.data.pulls[this.pull]; }
 
   /** The working leaves its fold: on practice pages it is shown a line at a time. */
   takeWorking() {
@@ -81,7 +79,7 @@ class Exercise {
     const held = this.section.querySelector(`[data-reason="${number}"]`);
     const shown = Dom.make("p", "");
     if (held) shown.append(...held.cloneNode(true).childNodes);
-    return shown;
+    return shown.textContent.trim() ? shown : "";
   }
 
   restore(kept) {
@@ -92,9 +90,7 @@ class Exercise {
     if (["right", "turn", "wrong"].includes(kept.state)) this.state = kept.state;
   }
 
-  kept() {
-    return { pull: this.pull, state: this.state, ...this.given() };
-  }
+  kept() { return { pull: this.pull, state: this.state, ...this.given() }; }
 
   reset() {
     this.pull = this.first;

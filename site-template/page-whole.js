@@ -62,9 +62,7 @@ class OrderExercise extends WholeExercise {
     });
   }
 
-  clear() {
-    this.put(this.numbers.show);
-  }
+  clear() { this.put(this.numbers.show); }
 
   put(order) {
     const shown = this.numbers.show;
@@ -75,9 +73,7 @@ class OrderExercise extends WholeExercise {
     this.number();
   }
 
-  order() {
-    return this.places().map((move) => Number(move.dataset.n));
-  }
+  order() { return this.places().map((move) => Number(move.dataset.n)); }
 
   judge() {
     const result = Marking.order(this.order(), this.numbers);
@@ -107,9 +103,7 @@ class OrderExercise extends WholeExercise {
     return Dom.make("details", "steps", Dom.make("summary", "", "One order that works"), Dom.make("ol", "", ...moves));
   }
 
-  given() {
-    return { given: this.order(), marked: [this.marked] };
-  }
+  given() { return { given: this.order(), marked: [this.marked] }; }
 }
 
 class ChooseExercise extends WholeExercise {
@@ -134,9 +128,7 @@ class ChooseExercise extends WholeExercise {
     for (const label of this.labels) label.querySelector("input").checked = picked.includes(Number(label.dataset.n));
   }
 
-  picked() {
-    return [...this.list.querySelectorAll("input:checked")].map((input) => Number(input.value));
-  }
+  picked() { return [...this.list.querySelectorAll("input:checked")].map((input) => Number(input.value)); }
 
   judge() {
     const picked = this.picked();
@@ -155,7 +147,5 @@ class ChooseExercise extends WholeExercise {
     return right ? "right" : "wrong";
   }
 
-  given() {
-    return { given: this.picked(), marked: [this.marked] };
-  }
+  given() { return { given: this.picked(), marked: [this.marked] }; }
 }

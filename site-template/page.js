@@ -83,8 +83,19 @@
     byId("code-says").textContent = text;
   };
 
+  /** Everything as it was before the first go. */
+  function wipe() {
+    ready = false;
+    quizMarked = false;
+    for (const one of exercises) one.reset();
+    if (byId("score")) byId("score").textContent = "";
+    if (byId("fresh-quiz")) byId("fresh-quiz").hidden = true;
+    ready = true;
+  }
+
   function restore() {
     const kept = Memory.read();
+    wipe();
     ready = false;
     for (const one of exercises) one.restore(kept[one.key]);
     ready = true;
@@ -93,8 +104,10 @@
   }
 
   function remember() {
+    const before = Memory.code();
     if (!Memory.use(byId("code").value)) return codeSays("Type a short code first: letters and digits.");
     const found = Object.keys(Memory.read()).length > 0;
+    if (!found && before && before !== Memory.code()) wipe(); // the marks shown were someone else's
     if (found) restore();
     else keep();
     return codeSays(`Remembered under ${Memory.code()} on this tablet${found ? "; your earlier marks are back" : ""}.`);
@@ -103,18 +116,14 @@
   function clear() {
     if (Memory.code() && !window.confirm(`Clear all marks kept under ${Memory.code()} on this tablet?`)) return;
     Memory.clear();
-    quizMarked = false;
-    ready = false;
-    for (const one of exercises) one.reset();
-    ready = true;
-    if (byId("score")) byId("score").textContent = "";
-    if (byId("fresh-quiz")) byId("fresh-quiz").hidden = true;
+    wipe();
     byId("code").value = "";
     codeSays("Cleared. Nothing is remembered here unless you type a short code.");
     drawRow();
   }
 
   function openTablet() {
+    if (!byId("code")) return;
     byId("remember").addEventListener("click", remember);
     byId("clear").addEventListener("click", clear);
     byId("code").addEventListener("keydown", (event) => {
@@ -132,11 +141,9 @@
     exercises = build();
     for (const one of exercises) one.changed = keep;
     ready = true;
-    if (byId("code")) openTablet();
-    if (byId("mark-quiz")) {
-      byId("mark-quiz").addEventListener("click", markQuiz);
-      byId("fresh-quiz").addEventListener("click", freshQuiz);
-    }
+    openTablet();
+    byId("mark-quiz")?.addEventListener("click", markQuiz);
+    byId("fresh-quiz")?.addEventListener("click", freshQuiz);
     drawRow();
   }
 

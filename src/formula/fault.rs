@@ -51,8 +51,9 @@ mod tests {
     #[test]
     fn the_excerpt_carries_a_caret_under_the_place() {
         // An operand, a two-byte sign before the place, and the empty place at the end.
-        for (formula, caret) in [("2 + milz(3)", "    ^^^^"), ("2 × = 3", "    ^"), ("2 + ", "    ^")] {
-            let text = parse(formula).expect_err(formula).into_fault("formula").to_text(false);
+        for (formula, caret) in [("2 + milz(3)", "    ^^^^"), ("2 × = 3", "    ^"), ("(2 + 3", "      ^")] {
+            let Err(fault) = parse(formula) else { panic!("{formula} is taken") };
+            let text = fault.into_fault("formula").to_text(false);
             let lines: Vec<&str> = text.lines().collect();
             let at = lines.iter().position(|line| line.contains(formula)).unwrap_or_default();
             let margin = lines[at].find(formula).unwrap_or_default();

@@ -108,7 +108,7 @@ fn token_at(text: &str, at: usize) -> Result<(Token, usize), FormulaFault> {
     if let Some(length) = number_length(rest) {
         return number(text, at, length);
     }
-    if first.is_ascii_alphabetic() || first == '_' {
+    if first.is_alphabetic() && first != 'π' || first == '_' {
         let length = name_length(rest);
         let token = match &rest[..length] {
             "and" => Token::Operator(Operator::And),
@@ -185,10 +185,11 @@ fn number(text: &str, at: usize, length: usize) -> Result<(Token, usize), Formul
 fn name_length(rest: &str) -> usize {
     let mut characters = rest.char_indices().peekable();
     while let Some((at, c)) = characters.next() {
-        let mut letter_follows =
-            || characters.peek().is_some_and(|(_, next)| next.is_ascii_alphabetic() || *next == '_');
-        let belongs = c.is_ascii_alphanumeric() || c == '_' || (c == '.' && letter_follows());
-        if !belongs {
+        let in_name = match c {
+            '.' => characters.peek().is_some_and(|(_, next)| next.is_alphabetic() || *next == '_'),
+            _ => c.is_alphabetic() || c.is_ascii_digit() || c == '_',
+        };
+        if !in_name {
             return at;
         }
     }

@@ -1,4 +1,8 @@
-//! Tokens to a syntax tree, by precedence climbing.
+//! From tokens to the syntax tree.
+//!
+//! From loose to tight: `or`, `and`, `not`, comparison, `+ -`, `* /`, the
+//! minus in front, `^`. All but `^` gather from the left; comparisons do not
+//! chain.
 
 use std::ops::Range;
 
@@ -6,49 +10,72 @@ use super::fault::FormulaFault;
 use super::function::{Function, near_function};
 use super::lexer::{Placed, Token, tokens};
 use super::tree::{Expression, Kind, Node, Operator};
+use crate::measure::{Quantity, QuantityFault, UnknownUnit, unit};
+use crate::trade::{Calculation, Parameter};
 
 /// How long and how deep a formula may be.
-#[derive(Debug, Clone, Copy)]
+#[derive(Clone, Copy)]
 pub(super) struct Limits {
     pub(super) bytes: usize,
-    pub(super) depth: usize,
+    depth: usize,
 }
 
-/// An author's formula.
-const AUTHORED: Limits = Limits { bytes: 2_000, depth: 64 };
-/// A formula after names were replaced by others.
-pub(super) const AFTER_SUBSTITUTION: Limits = Limits { bytes: 64_000, depth: 160 };
+/// What an author may write.
+const WRITTEN: Limits = Limits { bytes: 2_000, depth: 64 };
+/// What may come of putting formulas into one another: room for one author's
+/// formula within another, brackets included.
+pub(super) const AFTER_SUBSTITUTION: Limits = Limits { bytes: 65_536, depth: 160 };
+
+/// Binding strengths.
+const OR: u8 = 1;
+const AND: u8 = 2;
+const COMPARE: u8 = 3;
+const SUM: u8 = 4;
+const PRODUCT: u8 = 5;
+const POWER: u8 = 6;
+
+fn strength(operator: Operator) -> u8 {
+    match operator {
+        Operator::Or => OR,
+        Operator::And => AND,
+        Operator::Plus | Operator::Minus => SUM,
+        Operator::Times | Operator::Over => PRODUCT,
+        Operator::Power => POWER,
+        _ => COMPARE,
+    }
+}
 
 /// Reads a formula.
 ///
 /// # Errors
-/// [`FormulaFault`] with the bytes that are meant: anything that is no formula,
-/// more than 2,000 bytes, more than 64 levels.
+/// A [`FormulaFault`] that points at the place: more than 2,000 bytes or 64
+/// levels, something missing or left over, an unknown function, a wrong number
+/// of arguments, a quantity that is none, an unknown unit.
 ///
 /// ```
 /// use gearside::formula::parse;
 /// assert!(parse("(1 - 10^-tint) / (1 - 10^-solid)").is_ok());
-/// assert_eq!(parse("2 * (a + b").unwrap_err().message, "a bracket is never closed");
+/// assert!(parse("wet_film(volume").unwrap_err().mend.contains("quote the whole formula in a one-line {…}"));
+/// assert!(parse("'3 milz' + 1").unwrap_err().mend.contains("mil"));
 /// ```
 pub fn parse(text: &str) -> Result<Expression, FormulaFault> {
-    parse_within(text, AUTHORED)
+    parse_within(text, WRITTEN)
 }
 
 pub(super) fn parse_within(text: &str, limits: Limits) -> Result<Expression, FormulaFault> {
     if text.len() > limits.bytes {
-        let message = format!("the formula is longer than {} bytes", limits.bytes);
-        return Err(FormulaFault::new(text, &(0..0), message, "split it into several steps"));
+        return Err(FormulaFault::new(
+            text,
+            &(0..0),
+            format!("the formula has {} bytes; at most {} are read", text.len(), limits.bytes),
+            "split it into several steps",
+        ));
     }
-    let mut parser = Parser { text, tokens: tokens(text)?, at: 0, open: 0, most: limits.depth };
-    let root = parser.level(0)?;
+    let mut parser = Parser { text, tokens: tokens(text)?, at: 0, level: 0, open_calls: 0, limits };
+    let root = parser.expression(OR)?;
     match parser.peek() {
         Token::End => Ok(Expression { text: text.to_owned(), root }),
-        Token::Close => Err(parser.here("this bracket closes nothing", "take it out, or open one before it")),
-        Token::Comma => Err(parser.here(
-            "a comma stands outside a function's brackets",
-            "write a decimal with a point, and arguments inside brackets",
-        )),
-        _ => Err(parser.here("an operator is missing here", "write * between two factors")),
+        _ => Err(parser.left_over()),
     }
 }
 
@@ -56,259 +83,326 @@ struct Parser<'a> {
     text: &'a str,
     tokens: Vec<Placed>,
     at: usize,
-    /// Levels opened and not yet closed: bounds the recursion.
-    open: usize,
-    most: usize,
+    /// How many expressions stand around the current place.
+    level: usize,
+    /// How many of the open brackets belong to calls.
+    open_calls: usize,
+    limits: Limits,
 }
-
-/// The precedence of an operator between two operands.
-fn strength(operator: Operator) -> u8 {
-    match operator {
-        Operator::Or => 1,
-        Operator::And => 2,
-        Operator::Plus | Operator::Minus => 5,
-        Operator::Times | Operator::Over => 6,
-        Operator::Power => 8,
-        _ => 4,
-    }
-}
-
-const NOT: u8 = 3;
-const NEGATIVE: u8 = 7;
 
 impl Parser<'_> {
     fn peek(&self) -> Token {
-        self.tokens[self.at].token
+        self.tokens.get(self.at).map_or(Token::End, |placed| placed.token)
     }
 
     fn span(&self) -> Range<usize> {
-        self.tokens[self.at].span.clone()
+        self.tokens.get(self.at).map_or(self.text.len()..self.text.len(), |placed| placed.span.clone())
     }
 
-    fn next(&mut self) -> Placed {
-        let token = self.tokens[self.at].clone();
-        self.at = (self.at + 1).min(self.tokens.len() - 1);
-        token
+    /// Takes the current token; returns its span. The end is never passed.
+    fn take(&mut self) -> Range<usize> {
+        let span = self.span();
+        self.at = (self.at + 1).min(self.tokens.len().saturating_sub(1));
+        span
     }
 
-    fn here(&self, message: impl Into<String>, mend: impl Into<String>) -> FormulaFault {
-        FormulaFault::new(self.text, &self.span(), message, mend)
+    fn written(&self, span: &Range<usize>) -> &str {
+        &self.text[span.clone()]
     }
 
+    fn fault(&self, span: &Range<usize>, message: impl Into<String>, mend: impl Into<String>) -> FormulaFault {
+        FormulaFault::new(self.text, span, message, mend)
+    }
+
+    /// A node over a span; a fault if it stands on too many others.
     fn node(&self, kind: Kind, span: Range<usize>) -> Result<Node, FormulaFault> {
         let mut node = Node { kind, span, depth: 1 };
-        node.depth = 1 + node.children().iter().map(|child| child.depth).max().unwrap_or(0);
-        if node.depth > self.most { Err(self.too_deep()) } else { Ok(node) }
+        node.depth += node.children().iter().map(|child| child.depth).max().unwrap_or(0);
+        if node.depth > self.limits.depth { Err(self.too_deep(&node.span)) } else { Ok(node) }
     }
 
-    fn too_deep(&self) -> FormulaFault {
-        self.here(format!("the formula is nested deeper than {} levels", self.most), "split it into several steps")
+    fn too_deep(&self, span: &Range<usize>) -> FormulaFault {
+        self.fault(
+            span,
+            format!("the formula is more than {} levels deep", self.limits.depth),
+            "split it into several steps; brackets count, and so does each further term of a long sum",
+        )
     }
 
-    /// An expression whose operators bind at least as strongly as `least`.
-    fn level(&mut self, least: u8) -> Result<Node, FormulaFault> {
-        self.open += 1;
-        if self.open > self.most {
-            return Err(self.too_deep());
+    /// An expression of operators at least as tight as `least`.
+    fn expression(&mut self, least: u8) -> Result<Node, FormulaFault> {
+        self.level += 1;
+        // A bracket on the right of an operator opens two expressions and is one level.
+        if self.level > 2 * self.limits.depth {
+            return Err(self.too_deep(&self.span()));
         }
-        let mut left = self.operand()?;
-        while let Token::Operator(operator) = self.peek() {
-            let own = strength(operator);
-            if own < least {
-                break;
+        let mut left = self.prefixed()?;
+        while let Token::Operator(operator) = self.peek()
+            && strength(operator) >= least
+        {
+            let operator_span = self.take();
+            if operator.compares() && left.is_open_comparison() {
+                return Err(self.fault(
+                    &operator_span,
+                    "comparisons do not chain",
+                    "write both out: `a < b and b < c`",
+                ));
             }
-            let operator_span = self.next().span;
-            // A power binds to the right, and takes a sign in its exponent.
-            let right = self.level(if operator == Operator::Power { NEGATIVE } else { own + 1 })?;
-            if operator.compares()
-                && let Token::Operator(next) = self.peek()
-                && next.compares()
-            {
-                return Err(self.here("two comparisons stand in a row", "join them with `and`"));
-            }
+            // `^` gathers from the right, so its right side may hold further powers.
+            let right = self.expression(if operator == Operator::Power { POWER } else { strength(operator) + 1 })?;
             let span = left.span.start..right.span.end;
-            left = self
-                .node(Kind::Binary { operator, operator_span, left: Box::new(left), right: Box::new(right) }, span)?;
+            let kind = Kind::Binary { operator, operator_span, left: Box::new(left), right: Box::new(right) };
+            left = self.node(kind, span)?;
         }
-        self.open -= 1;
+        self.level -= 1;
         Ok(left)
     }
 
-    fn operand(&mut self) -> Result<Node, FormulaFault> {
-        let Placed { token, span } = self.tokens[self.at].clone();
-        match token {
+    /// A value, perhaps with a minus or `not` in front.
+    fn prefixed(&mut self) -> Result<Node, FormulaFault> {
+        let (least, wrap): (u8, fn(Box<Node>) -> Kind) = match self.peek() {
+            Token::Operator(Operator::Minus) => (POWER, Kind::Negative),
+            Token::Not => (COMPARE, Kind::Not),
+            _ => return self.value(),
+        };
+        let start = self.take().start;
+        let inner = self.expression(least)?;
+        let span = start..inner.span.end;
+        self.node(wrap(Box::new(inner)), span)
+    }
+
+    fn value(&mut self) -> Result<Node, FormulaFault> {
+        let span = self.span();
+        match self.peek() {
             Token::Number(value) => {
-                self.next();
-                self.node(Kind::Number { written: self.text[span.clone()].to_owned(), value }, span)
+                self.take();
+                self.node(Kind::Number { written: self.written(&span).to_owned(), value }, span)
             }
-            Token::Quoted => {
-                self.next();
-                self.node(Kind::Quantity(self.text[span.start + 1..span.end - 1].trim().to_owned()), span)
-            }
-            Token::Name => {
-                self.next();
-                if self.peek() == Token::Open { self.call(&span) } else { self.name(span) }
-            }
-            Token::Operator(Operator::Minus) => {
-                self.next();
-                let inner = self.level(NEGATIVE)?;
-                let span = span.start..inner.span.end;
-                self.node(Kind::Negative(Box::new(inner)), span)
-            }
-            Token::Operator(Operator::Plus) => {
-                self.next();
-                self.level(NEGATIVE)
-            }
-            Token::Not => {
-                self.next();
-                let inner = self.level(NOT)?;
-                let span = span.start..inner.span.end;
-                self.node(Kind::Not(Box::new(inner)), span)
-            }
+            Token::Quoted => self.quantity(),
+            Token::Name => self.name(),
             Token::Open => {
-                self.next();
-                let mut inner = self.level(0)?;
-                let end = self.close(&span)?;
-                inner.span = span.start..end;
+                self.take();
+                let mut inner = self.expression(OR)?;
+                inner.span = span.start..self.close("the bracket")?;
                 Ok(inner)
             }
-            Token::End if self.tokens.len() == 1 => {
-                Err(self.here("the formula is empty", "write a formula, such as `volume * release`"))
-            }
-            Token::End => Err(self.here(
-                "the formula ends where a value is expected",
-                "finish it; if it was cut at a comma, put the whole formula in double quotes",
-            )),
-            Token::Close | Token::Comma | Token::Operator(_) => {
-                Err(self.here("a value is missing here", "write a name, a number or a quantity in single quotes"))
-            }
+            _ => Err(self.no_value()),
         }
     }
 
-    fn name(&mut self, span: Range<usize>) -> Result<Node, FormulaFault> {
-        let name = self.text[span.clone()].to_owned();
+    fn no_value(&self) -> FormulaFault {
+        let span = self.span();
+        match self.peek() {
+            Token::End if self.text.trim().is_empty() => self.fault(&span, "the formula is empty", "write a formula"),
+            Token::End if self.open_calls > 0 => self.cut("the formula ends where a value is expected"),
+            Token::End => self.fault(&span, "the formula ends where a value is expected", "write the missing operand"),
+            _ => self.fault(
+                &span,
+                format!("`{}` stands where a value is expected", self.written(&span)),
+                "write a name, a number, a quantity in single quotes or a bracket here",
+            ),
+        }
+    }
+
+    fn quantity(&mut self) -> Result<Node, FormulaFault> {
+        let span = self.take();
+        let text = self.written(&span).trim_matches('\'').trim().to_owned();
+        match Quantity::parse(&text) {
+            Ok(_) => self.node(Kind::Quantity(text), span),
+            Err(QuantityFault::UnknownUnit(unknown)) => Err(self.unknown_unit(&span, &unknown)),
+            Err(QuantityFault::NoNumber) => Err(self.fault(
+                &span,
+                format!("`{text}` is not a quantity"),
+                "write a number with a point, a space and a unit: '25.4 mm'",
+            )),
+        }
+    }
+
+    fn unknown_unit(&self, span: &Range<usize>, unknown: &UnknownUnit) -> FormulaFault {
+        let mend = match unknown.near {
+            Some(near) => format!("did you mean `{near}`?"),
+            None => "use a unit of the program's table, such as µm, in, BCM/in², lbf, ft/min".to_owned(),
+        };
+        self.fault(span, format!("`{}` is not a unit", unknown.text.trim()), mend)
+    }
+
+    fn name(&mut self) -> Result<Node, FormulaFault> {
+        let span = self.take();
+        let name = self.written(&span).to_owned();
+        if self.peek() == Token::Open {
+            return self.call(&name, span);
+        }
         self.node(if name == "pi" { Kind::Pi } else { Kind::Name(name) }, span)
     }
 
-    /// The end of a closing bracket.
-    fn close(&mut self, opened: &Range<usize>) -> Result<usize, FormulaFault> {
-        match self.peek() {
-            Token::Close => Ok(self.next().span.end),
-            Token::Comma => Err(self.here(
-                "a comma stands outside a function's brackets",
-                "write a decimal with a point, and arguments inside brackets",
-            )),
-            Token::End => {
-                let mend = "close it with `)`; if the formula was cut at a comma, put the whole formula in double quotes: in a one-line {…} a comma ends a value";
-                Err(FormulaFault::new(self.text, opened, "a bracket is never closed", mend))
-            }
-            _ => Err(self.here("an operator is missing here", "write * between two factors")),
+    fn call(&mut self, name: &str, name_span: Range<usize>) -> Result<Node, FormulaFault> {
+        let function = Function::named(name);
+        if function.is_none() && !["if", "bare"].contains(&name) {
+            let mend = match near_function(name) {
+                Some(near) => format!("did you mean `{near}`?"),
+                None => "use a function of the catalogue; a product needs its `*`, as in `a * (b + c)`".to_owned(),
+            };
+            return Err(self.fault(&name_span, format!("`{name}` is not a function"), mend));
         }
-    }
-
-    fn call(&mut self, name_span: &Range<usize>) -> Result<Node, FormulaFault> {
-        let name = self.text[name_span.clone()].to_owned();
-        let open = self.next().span;
-        let mut arguments = Vec::new();
-        if self.peek() != Token::Close {
-            arguments.push(self.level(0)?);
-            while self.peek() == Token::Comma {
-                self.next();
-                arguments.push(self.level(0)?);
-            }
-        }
-        let end = self.close(&open)?;
-        let span = name_span.start..end;
-        let fault = |message: String, mend: &str| Err(FormulaFault::new(self.text, &span, message, mend));
-        match name.as_str() {
-            "if" => match <[Node; 3]>::try_from(arguments) {
-                Ok(parts) => self.node(Kind::If(Box::new(parts)), span),
-                Err(_) => {
-                    fault("`if` takes a condition and two values".to_owned(), "write if(condition, then, otherwise)")
-                }
-            },
-            "bare" => self.bare(arguments, span),
+        self.take();
+        self.open_calls += 1;
+        let node = match function {
+            None if name == "bare" => self.bare(name_span.start)?,
             _ => {
-                let Some(function) = Function::named(&name) else {
-                    let mend = near_function(&name).map_or_else(
-                        || "`gearside work` lists the calculations; a product is written with *".to_owned(),
-                        |near| format!("did you mean `{near}`?"),
-                    );
-                    return Err(FormulaFault::new(
-                        self.text,
-                        name_span,
-                        format!("there is no function `{name}`"),
-                        mend,
-                    ));
-                };
-                if let Some(message) = function.refuses(arguments.len()) {
-                    return fault(message, "give it exactly these");
-                }
-                self.node(Kind::Call { function, arguments }, span)
+                let arguments = self.arguments(name)?;
+                let span = name_span.start..self.close(&format!("`{name}(`"))?;
+                self.called(function, arguments, span)?
             }
+        };
+        self.open_calls -= 1;
+        Ok(node)
+    }
+
+    fn arguments(&mut self, name: &str) -> Result<Vec<Node>, FormulaFault> {
+        let mut arguments = Vec::new();
+        if self.peek() == Token::Close {
+            return Ok(arguments);
+        }
+        loop {
+            arguments.push(self.expression(OR)?);
+            match self.peek() {
+                Token::Comma => self.take(),
+                Token::Close => return Ok(arguments),
+                Token::End => return Err(self.cut(&format!("the formula ends inside `{name}(`"))),
+                _ => return Err(self.left_over()),
+            };
         }
     }
 
-    fn bare(&self, arguments: Vec<Node>, span: Range<usize>) -> Result<Node, FormulaFault> {
-        match <[Node; 2]>::try_from(arguments) {
-            Ok([value, Node { kind: Kind::Quantity(unit), span: unit_span, .. }]) => {
-                self.node(Kind::Bare { value: Box::new(value), unit, unit_span }, span)
+    fn called(
+        &self,
+        function: Option<Function>,
+        arguments: Vec<Node>,
+        span: Range<usize>,
+    ) -> Result<Node, FormulaFault> {
+        let Some(function) = function else {
+            let count = arguments.len();
+            let parts: Box<[Node; 3]> = arguments.try_into().map(Box::new).map_err(|_| {
+                self.fault(
+                    &span,
+                    format!("`if` takes 3 arguments; here there {}", if count == 1 { "is" } else { "are" })
+                        + &format!(" {count}"),
+                    "write `if(condition, then, otherwise)`",
+                )
+            })?;
+            return self.node(Kind::If(parts), span);
+        };
+        if let Some(message) = function.refuses(arguments.len()) {
+            let mend = match function {
+                Function::Catalogue(calculation) => format!("{} {}", calculation.name, taken_by(calculation)),
+                _ => "give as many arguments as it takes, parted by commas".to_owned(),
+            };
+            return Err(self.fault(&span, message, mend));
+        }
+        self.node(Kind::Call { function, arguments }, span)
+    }
+
+    /// `bare(x, 'unit')`, behind its opening bracket.
+    fn bare(&mut self, start: usize) -> Result<Node, FormulaFault> {
+        const FORM: &str = "write `bare(value, 'unit')`, as in bare(volume, 'BCM/in²')";
+        if self.peek() == Token::Close {
+            return Err(self.fault(&(start..self.span().end), "`bare` takes a value and a unit", FORM));
+        }
+        let value = Box::new(self.expression(OR)?);
+        match self.peek() {
+            Token::Comma => self.take(),
+            Token::End => return Err(self.cut("the formula ends inside `bare(`")),
+            Token::Close => {
+                return Err(self.fault(&(start..self.span().end), "`bare` takes a value and a unit", FORM));
             }
-            _ => Err(FormulaFault::new(
-                self.text,
+            _ => return Err(self.left_over()),
+        };
+        if self.peek() == Token::End {
+            return Err(self.cut("the formula ends inside `bare(`"));
+        }
+        let unit_span = self.take();
+        let quoted = self.written(&unit_span);
+        if !quoted.starts_with('\'') {
+            return Err(self.fault(&unit_span, "the second argument of `bare` is a unit in single quotes", FORM));
+        }
+        let name = quoted.trim_matches('\'').trim().to_owned();
+        unit(&name).map_err(|unknown| self.unknown_unit(&unit_span, &unknown))?;
+        let span = start..self.close("`bare(`")?;
+        self.node(Kind::Bare { value, unit: name, unit_span }, span)
+    }
+
+    /// Takes a closing bracket; the byte behind it.
+    fn close(&mut self, what: &str) -> Result<usize, FormulaFault> {
+        match self.peek() {
+            Token::Close => Ok(self.take().end),
+            Token::End if self.open_calls > 0 => Err(self.cut(&format!("{what} is never closed"))),
+            Token::End => Err(self.fault(&self.span(), format!("{what} is never closed"), "put a `)` where it ends")),
+            _ => Err(self.left_over()),
+        }
+    }
+
+    /// The usual accident in a one-line `{…}` of YAML: the comma between two arguments ends the text.
+    fn cut(&self, message: &str) -> FormulaFault {
+        let mend = "quote the whole formula in a one-line {…}, else its first comma cuts it: { is: \"min(a, b)\" }; \
+                    if it is not cut, put a `)` where the arguments end";
+        self.fault(&self.span(), message, mend)
+    }
+
+    /// The fault of a token behind a complete value.
+    fn left_over(&self) -> FormulaFault {
+        let span = self.span();
+        let written = self.written(&span).to_owned();
+        let before = self.at.checked_sub(1).and_then(|at| self.tokens.get(at));
+        let number_before = before.filter(|placed| matches!(placed.token, Token::Number(_)));
+        let number_behind = matches!(self.tokens.get(self.at + 1).map(|p| p.token), Some(Token::Number(_)));
+        match self.peek() {
+            Token::Close => self.fault(&span, "this `)` closes nothing", "leave it out, or open a `(` before it"),
+            Token::Comma if number_before.is_some() && number_behind => self.fault(
                 &span,
-                "`bare` takes a value and a unit in single quotes",
-                "write bare(volume, 'BCM/in²')",
-            )),
+                "a comma stands outside of a function's brackets",
+                "numbers are written with a point and without grouping: 0.5, 1250",
+            ),
+            Token::Comma => self.fault(
+                &span,
+                "a comma stands outside of a function's brackets",
+                "commas only part the arguments of a function",
+            ),
+            Token::Name
+                if let Some(number) = number_before
+                    && unit(&written).is_ok() =>
+            {
+                self.fault(
+                    &(number.span.start..span.end),
+                    "a unit stands outside of quotes",
+                    format!("put the quantity in single quotes: '{} {written}'", self.written(&number.span)),
+                )
+            }
+            _ => self.fault(
+                &span,
+                format!("an operator is missing before `{written}`"),
+                "write one of + - * / ^ or a comparison between two values",
+            ),
         }
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
+/// `takes volume in BCM/in², release in %`
+pub(super) fn taken_by(calculation: &Calculation) -> String {
+    let each = |p: &Parameter| match p.unit {
+        "" => format!("{} ({})", p.name, p.says),
+        unit => format!("{} in {unit} ({})", p.name, p.says),
+    };
+    format!("takes {}", calculation.parameters.iter().map(each).collect::<Vec<_>>().join(", "))
+}
 
-    #[test]
-    fn faults_name_what_is_wrong_and_point_at_it() {
-        for (text, message, pointed) in [
-            ("", "empty", ""),
-            ("2 * (a + b", "never closed", "("),
-            ("a b", "operator is missing", "b"),
-            ("a + b)", "closes nothing", ")"),
-            ("3,5 * a", "comma", ","),
-            ("wet_film(volume", "never closed", "("),
-            ("wett_film(a, b)", "no function `wett_film`", "wett_film"),
-            ("wet_film(a)", "takes 2 arguments", "wet_film(a)"),
-            ("a +", "ends where a value", ""),
-            ("1 < a < 3", "in a row", "<"),
-            ("bare(a)", "a unit in single quotes", "bare(a)"),
-            ("if(a, b)", "a condition and two values", "if(a, b)"),
-        ] {
-            let fault = parse(text).expect_err(text);
-            assert!(fault.message.contains(message), "{text}: {}", fault.message);
-            assert_eq!(&text[fault.span.clone()], pointed, "{text}");
-            assert!(!fault.mend.is_empty(), "{text}");
-        }
-    }
-
-    #[test]
-    fn a_formula_of_too_many_levels_is_refused_and_not_followed() {
-        assert!(parse(&"(".repeat(1900)).is_err_and(|fault| fault.message.contains("deeper")));
-        assert!(parse(&"-".repeat(1900)).is_err_and(|fault| fault.message.contains("deeper")));
-        assert!(parse(&"a".repeat(2001)).is_err_and(|fault| fault.message.contains("longer")));
-        assert!(parse(&vec!["1"; 60].join("+")).is_ok());
-    }
-
-    proptest! {
-        #[test]
-        fn no_text_panics(text in "[-+*/^(),.'a-z0-9 <=>°µ²×]{0,120}") {
-            let _ = parse(&text);
-        }
-
-        #[test]
-        fn no_wild_text_panics(text in "\\PC{0,80}") {
-            let _ = parse(&text);
-        }
-    }
+/// Whether a name means something in every formula, so that no given or step
+/// can be called so. A function's name is free: a call is told by its bracket.
+///
+/// ```
+/// use gearside::formula::is_reserved;
+/// assert!(is_reserved("pi") && is_reserved("and") && !is_reserved("release"));
+/// ```
+#[must_use]
+pub fn is_reserved(name: &str) -> bool {
+    ["pi", "and", "or", "not", "if", "bare"].contains(&name)
 }

@@ -104,6 +104,12 @@ impl Node {
         }
     }
 
+    /// Whether it is a comparison that no bracket closes off.
+    pub(super) fn is_open_comparison(&self) -> bool {
+        matches!(&self.kind, Kind::Binary { operator, left, .. }
+            if operator.compares() && left.span.start == self.span.start)
+    }
+
     /// Moves all spans `by` bytes towards the start.
     fn shift_back(&mut self, by: usize) {
         let back = |span: &mut Range<usize>| *span = span.start - by..span.end - by;

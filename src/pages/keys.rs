@@ -26,7 +26,7 @@ pub(super) fn page(
         title: &format!("Key: {}", competency.title),
         kind: "key",
         accent: stage.number.to_string(),
-        crumbs: vec![link(&format!("Key to {}", page_of(competency)), &page_of(competency))],
+        crumbs: vec![link(&format!("Key: {}", competency.title), &page_of(competency))],
         head: vec![
             head_box("Stage", &escape(&stage.title)),
             head_box("Competency", &escape(&competency.title)),

@@ -32,7 +32,7 @@ pub(super) fn with_numbers(exercise: &Exercise, step: &Step, printed: &[String])
         Piece::Text(text) => text,
         Piece::Hole(name) => match exercise.reckoning.names.get(&name) {
             Some(entry) => format!(
-                "<mtext data-fill=\"{}\">{}</mtext>",
+                "<mn data-fill=\"{}\">{}</mn>",
                 entry.print,
                 escape(printed.get(entry.print).map_or("", String::as_str))
             ),

@@ -106,8 +106,6 @@ impl Builder<'_> {
         decks: &[Deck<'_>],
     ) -> Result<String, Box<Fault>> {
         let (needs, opens) = (self.needs(competency), self.opens(competency));
-        let own: Vec<Value> =
-            decks.iter().enumerate().map(|(index, deck)| json!(deck.view(Mode::Own, index + 1, true))).collect();
         let with_working: Vec<&Deck<'_>> = decks.iter().filter(|deck| deck.has_working()).collect();
         let worked: Vec<Value> =
             with_working.first().map(|deck| json!(deck.view(Mode::Worked, 1, false))).into_iter().collect();
@@ -116,6 +114,12 @@ impl Builder<'_> {
             .or(with_working.first())
             .map(|deck| json!(deck.view(Mode::Half, 1, false)))
             .into_iter()
+            .collect();
+        // The register row numbers what is asked straight through.
+        let own: Vec<Value> = decks
+            .iter()
+            .enumerate()
+            .map(|(index, deck)| json!(deck.view(Mode::Own, half.len() + index + 1, true)))
             .collect();
         let calculations = sheet::used_by(decks.iter().map(|deck| deck.exercise));
         let work = json!({

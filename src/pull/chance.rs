@@ -89,6 +89,23 @@ mod tests {
     const GOLDEN: [u64; 3] = [18_006_831_896_966_154_996, 10_947_008_914_738_792_804, 14_033_222_830_770_325_059];
 
     #[test]
+    fn what_is_made_of_the_words_never_changes() {
+        // Golden values from the same Python program: a change of any of these would
+        // change the numbers of every exercise.
+        let mut chance = Chance::new(root(0), "roll");
+        let choices: Vec<u64> =
+            [5, 5, 120, 7, 10_000, 3, 1, 1 << 63].into_iter().map(|count| chance.below(count)).collect();
+        assert_eq!(choices, [1, 4, 99, 0, 6077, 0, 0, 6_379_522_209_096_214_247]);
+        let mut list = [0, 1, 2, 3, 4, 5, 6];
+        Chance::new(root(0), "roll").shuffle(&mut list);
+        assert_eq!(list, [1, 2, 0, 3, 6, 4, 5]);
+        let mut chance = Chance::new(root(0), "roll");
+        for want in [2.186_479_517_735_224_f64, 0.817_018_640_349_475_7] {
+            assert!((chance.error() - want).abs() < 1e-14);
+        }
+    }
+
+    #[test]
     fn every_field_of_the_key_matters() {
         let first = |root: Root<'_>, given: &str| Chance::new(root, given).0.next_u64();
         let base = first(root(0), "roll");

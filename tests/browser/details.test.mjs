@@ -1,7 +1,7 @@
 // The smaller promises of a workbook page.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { browser, exercises, middle, open, pages, workbookPages } from "./site.mjs";
+import { browser, findExercise, middle, open, pages, workbookPages } from "./site.mjs";
 
 let chromium;
 let context;
@@ -11,16 +11,7 @@ before(async () => {
 });
 after(async () => chromium.close());
 
-/** The first exercise of a section, on any workbook page, that is wanted. */
-async function find(mode, wanted, inside = context) {
-  for (const file of workbookPages) {
-    const opened = await open(inside, file);
-    const found = (await exercises(opened.page, mode)).find(wanted);
-    if (found) return { ...opened, one: found, at: (more) => opened.page.locator(`#${found.id} ${more}`) };
-    await opened.page.close();
-  }
-  throw new Error(`no page has such an exercise (${mode})`);
-}
+const find = (mode, wanted, inside = context) => findExercise(inside, mode, wanted);
 
 const single = (one) => one.kind === "numeric" && one.pull.parts.length === 1;
 const several = (one) => one.kind === "numeric" && one.pull.parts.length > 1;

@@ -1,7 +1,7 @@
 // What an apprentice does on a workbook page.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { browser, exercises, middle, open, pages, vectors, workbookPages } from "./site.mjs";
+import { browser, exercises, findExercise, middle, open, pages, vectors } from "./site.mjs";
 
 let chromium;
 let context;
@@ -11,16 +11,7 @@ before(async () => {
 });
 after(async () => chromium.close());
 
-/** Opens the first workbook page that has an exercise of the wanted sort, and finds it. */
-async function find(mode, wanted, inside = context) {
-  for (const file of workbookPages) {
-    const opened = await open(inside, file);
-    const found = (await exercises(opened.page, mode)).find(wanted);
-    if (found) return { ...opened, one: found, at: (more) => opened.page.locator(`#${found.id} ${more}`) };
-    await opened.page.close();
-  }
-  throw new Error(`no page has such an exercise (${mode})`);
-}
+const find = (mode, wanted, inside = context) => findExercise(inside, mode, wanted);
 
 const numeric = (one) => one.kind === "numeric";
 const single = (one) => numeric(one) && one.pull.parts.length === 1;

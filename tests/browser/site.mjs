@@ -40,5 +40,16 @@ export function exercises(page, mode) {
   }), mode);
 }
 
+/** The first exercise of a section, on any workbook page, that is wanted. */
+export async function findExercise(context, mode, wanted) {
+  for (const file of workbookPages) {
+    const opened = await open(context, file);
+    const found = (await exercises(opened.page, mode)).find(wanted);
+    if (found) return { ...opened, one: found, at: (more) => opened.page.locator(`#${found.id} ${more}`) };
+    await opened.page.close();
+  }
+  throw new Error(`no page has such an exercise (${mode})`);
+}
+
 /** The middle of an interval, as text that is read back to the same number. */
 export const middle = ([low, high]) => String((low + high) / 2);

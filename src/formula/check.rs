@@ -283,12 +283,24 @@ impl Checker<'_> {
 
     /// Checks two parts that should be alike; a literal is read to fit the other.
     fn pair(&self, left: &Node, right: &Node, wanted: Option<Type>) -> Result<(Part, Part), FormulaFault> {
+        self.alike(left, right, wanted, &Some)
+    }
+
+    /// The same; `hint` says which kinds may decide how a literal is read.
+    fn alike(
+        &self,
+        left: &Node,
+        right: &Node,
+        wanted: Option<Type>,
+        hint: &dyn Fn(Type) -> Option<Type>,
+    ) -> Result<(Part, Part), FormulaFault> {
+        let wanted = wanted.and_then(hint);
         if is_loose(left) && !is_loose(right) {
             let b = self.check(right, wanted)?;
-            Ok((self.check(left, Some(b.kind))?, b))
+            Ok((self.check(left, hint(b.kind))?, b))
         } else {
             let a = self.check(left, wanted)?;
-            let b = self.check(right, Some(a.kind))?;
+            let b = self.check(right, hint(a.kind))?;
             Ok((a, b))
         }
     }
@@ -323,14 +335,7 @@ impl Checker<'_> {
     /// turn into a difference because its neighbour is one.
     fn terms(&self, left: &Node, right: &Node, wanted: Option<Type>) -> Result<(Part, Part), FormulaFault> {
         let settled = |kind: Type| Some(kind).filter(|kind| ![Type::Point, Type::INTERVAL].contains(kind));
-        if is_loose(left) && !is_loose(right) {
-            let b = self.check(right, wanted.and_then(settled))?;
-            Ok((self.check(left, settled(b.kind))?, b))
-        } else {
-            let a = self.check(left, wanted.and_then(settled))?;
-            let b = self.check(right, settled(a.kind))?;
-            Ok((a, b))
-        }
+        self.alike(left, right, wanted, &settled)
     }
 
     fn product(

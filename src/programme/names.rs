@@ -45,6 +45,16 @@ impl Names {
         self.insert(name, Name { print: 0, value: None, symbol: None, is_step: false, as_fraction: false });
     }
 
+    /// Gives a column of a row the symbol that the calculation it is passed to
+    /// uses for it, so that working and formula sheet agree. Symbols that an
+    /// author chose, and those already taken, stay.
+    pub(super) fn symbol_of_column(&mut self, name: &str, symbol: &str) {
+        let taken = self.by_name.values().any(|other| other.symbol.as_deref() == Some(symbol));
+        if let Some(entry) = self.by_name.get_mut(name).filter(|_| name.contains('.') && !taken) {
+            entry.symbol = Some(symbol.to_owned());
+        }
+    }
+
     /// Lets a name be written as an inch fraction.
     pub(super) fn write_as_fraction(&mut self, name: &str) {
         if let Some(entry) = self.by_name.get_mut(name) {

@@ -30,6 +30,14 @@ pub(super) fn read(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckoning
         match read_step(step, &format!("steps[{index}]"), spot, reckoning) {
             Ok(read) => {
                 reckoning.names.add(&read.name, read.formula.kind, step.symbol.clone(), true);
+                for (parameter, argument) in read
+                    .expression
+                    .head_call()
+                    .into_iter()
+                    .flat_map(|(calculation, arguments)| calculation.parameters.iter().zip(arguments))
+                {
+                    reckoning.names.symbol_of_column(argument.text().trim(), parameter.symbol);
+                }
                 reckoning.steps.push(read);
             }
             Err(fault) => {

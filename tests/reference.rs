@@ -92,7 +92,7 @@ fn fault_of(row: &Row) -> Option<String> {
     if row.tolerance <= 0.0 || (wanted != 0.0 && row.tolerance > 0.06 * wanted.abs()) {
         return Some(format!("a tolerance of {} says nothing about {}", row.tolerance, row.expected));
     }
-    let got = expected.unit.from_si((known.compute)(&args));
+    let got = expected.unit.from_si(known.of(&args));
     let near = (got - wanted).abs() <= row.tolerance;
     (!near).then(|| format!("{got} {}, expected {} within {}", expected.unit.name, row.expected, row.tolerance))
 }
@@ -142,9 +142,9 @@ proptest! {
             let cup = &there.parameters[0];
             prop_assert_eq!(cup.unit, back.outcome.unit);
             let seconds = cup.least + share * (cup.most - cup.least);
-            let viscosity = (there.compute)(&[seconds]);
-            prop_assert!(back.in_range(&[viscosity], seconds), "{} s gives {} m²/s", seconds, viscosity);
-            let again = (back.compute)(&[viscosity]);
+            let viscosity = there.of(&[seconds]);
+            prop_assert!(back.in_range(&[&[viscosity]], seconds), "{} s gives {} m²/s", seconds, viscosity);
+            let again = back.of(&[viscosity]);
             prop_assert!((again - seconds).abs() < 1e-9, "{} of {}: {}", there.name, seconds, again);
         }
     }

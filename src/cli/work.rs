@@ -103,9 +103,13 @@ fn explain(calculation: &'static Calculation, out: &mut Out) {
             one.unit
         ));
     }
-    let names: Vec<String> = calculation.parameters.iter().map(|one| format!("{}=…", one.name)).collect();
+    let given = |one: &Parameter| {
+        if one.many { format!("{}='…; …; …'", one.name) } else { format!("{}=…", one.name) }
+    };
+    let names: Vec<String> = calculation.parameters.iter().map(given).collect();
+    let when = calculation.no_result_when.map_or_else(String::new, |when| format!("\n  no result when {when}"));
     out.line(&format!(
-        "\n  gives {} in {}\n  Source: {}\n\n  gearside work {} {}",
+        "\n  gives {} in {}{when}\n  Source: {}\n\n  gearside work {} {}",
         symbol_plain(calculation.outcome.symbol),
         named(calculation.outcome.unit),
         calculation.source,
@@ -121,7 +125,7 @@ fn named(unit: &str) -> &str {
 /// A worked calculation.
 struct Worked {
     calculation: &'static Calculation,
-    arguments: Vec<(&'static Parameter, f64, String)>,
+    arguments: Vec<(&'static Parameter, Vec<f64>, String)>,
     result_si: f64,
     unit: &'static Unit,
     remarks: Vec<String>,
@@ -133,7 +137,7 @@ fn work_out(
     arguments: &WorkArguments,
     mark: DecimalMark,
 ) -> Result<Worked, (String, String)> {
-    let mut values: Vec<Option<(f64, String)>> = vec![None; calculation.parameters.len()];
+    let mut values: Vec<Option<(Vec<f64>, String)>> = vec![None; calculation.parameters.len()];
     let names = || calculation.parameters.iter().map(|one| one.name);
     for text in &arguments.values {
         let (name, typed) = text.split_once('=').ok_or_else(|| {
@@ -152,7 +156,7 @@ fn work_out(
         if values[index].is_some() {
             return Err((format!("`{name}` is given twice"), "give it once".to_owned()));
         }
-        values[index] = Some(one_value(&calculation.parameters[index], typed, mark)?);
+        values[index] = Some(values_of(&calculation.parameters[index], typed, mark)?);
     }
     let mut read = Vec::new();
     for (parameter, value) in calculation.parameters.iter().zip(values) {
@@ -164,14 +168,12 @@ fn work_out(
         })?;
         read.push((parameter, si, echo));
     }
-    let list: Vec<f64> = read.iter().map(|(_, si, _)| *si).collect();
+    let list: Vec<&[f64]> = read.iter().map(|(_, si, _)| si.as_slice()).collect();
     let result_si = (calculation.compute)(&list);
     if !result_si.is_finite() {
-        return Err((
-            "there is no finite result for these values".to_owned(),
-            "look for a division by zero, or a logarithm of nothing".to_owned(),
-        ));
+        return Err(("there is no result for these values".to_owned(), no_result(calculation, &list)));
     }
+    let remarks = calculation.remarks(&list, result_si);
     let usual = unit(calculation.outcome.unit)
         .map_err(|unknown| (format!("`{}` is not a unit known here", unknown.text), String::new()))?;
     Ok(Worked {
@@ -179,9 +181,43 @@ fn work_out(
         arguments: read,
         result_si,
         unit: result_unit(arguments.unit.as_deref(), usual)?,
-        remarks: calculation.remarks(&list, result_si),
+        remarks,
         mark,
     })
+}
+
+/// Why there may be no result.
+fn no_result(calculation: &Calculation, values_si: &[&[f64]]) -> String {
+    let mut remarks = calculation.remarks(values_si, 0.0);
+    remarks.retain(|remark| !remark.contains("for the result ("));
+    let when = calculation.no_result_when.map(|when| format!("`{}` has none when {when}", calculation.name));
+    let reasons: Vec<String> = when.into_iter().chain(remarks).collect();
+    if reasons.is_empty() {
+        "look for a division by zero, or a root of less than nothing".to_owned()
+    } else {
+        reasons.join("; ")
+    }
+}
+
+/// The typed value or values of a parameter, in SI and as they were read.
+fn values_of(
+    parameter: &'static Parameter,
+    typed: &str,
+    mark: DecimalMark,
+) -> Result<(Vec<f64>, String), (String, String)> {
+    if !parameter.many {
+        return one_value(parameter, typed, mark).map(|(si, echo)| (vec![si], echo));
+    }
+    let pieces: Vec<&str> =
+        if typed.contains(';') { typed.split(';').collect() } else { typed.split_whitespace().collect() };
+    let pieces = pieces.into_iter().filter(|piece| !piece.trim().is_empty());
+    let read = pieces.map(|piece| one_value(parameter, piece.trim(), mark)).collect::<Result<Vec<_>, _>>()?;
+    if read.is_empty() {
+        let mend = format!("write {}='1; 2; 3', with `;` between the values", parameter.name);
+        return Err((format!("`{}` has no values", parameter.name), mend));
+    }
+    let (si, echoes): (Vec<f64>, Vec<String>) = read.into_iter().unzip();
+    Ok((si, echoes.join("; ")))
 }
 
 /// One typed value, in SI and as it was read.
@@ -255,7 +291,10 @@ impl Worked {
         out.line(&format!("{}\n", calculation.title));
         for (parameter, si, echo) in &self.arguments {
             let usual = unit(parameter.unit)
-                .map(|unit| format!("{} {}", figures(unit.from_si(*si), self.mark), unit.name))
+                .map(|unit| {
+                    let list: Vec<String> = si.iter().map(|si| figures(unit.from_si(*si), self.mark)).collect();
+                    format!("{} {}", list.join("; "), unit.name)
+                })
                 .unwrap_or_default();
             let same = usual.trim_end() == echo.trim_end();
             out.line(&format!(
@@ -286,7 +325,7 @@ impl Worked {
         serde_json::json!({
             "calculation": self.calculation.name,
             "formula": symbolic(self.calculation),
-            "arguments": self.arguments.iter().map(|(parameter, si, echo)| serde_json::json!({ "name": parameter.name, "read": echo, "si": si })).collect::<Vec<_>>(),
+            "arguments": self.arguments.iter().map(|(parameter, si, echo)| serde_json::json!({ "name": parameter.name, "read": echo, "si": if parameter.many { serde_json::json!(si) } else { serde_json::json!(si.first()) } })).collect::<Vec<_>>(),
             "result": { "value": self.unit.from_si(self.result_si), "unit": self.unit.name, "written": self.result() },
             "remarks": self.remarks,
             "source": self.calculation.source,

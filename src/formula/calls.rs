@@ -10,7 +10,7 @@ use super::program::Op;
 use super::tree::{Kind, Node};
 use super::types::Type;
 use crate::measure::{Dimension, unit, unit_where};
-use crate::trade::Calculation;
+use crate::trade::{Calculation, Parameter};
 
 /// What to do about two types that should be alike.
 pub(super) fn clash_mend(a: Type, b: Type) -> &'static str {
@@ -59,8 +59,13 @@ impl Checker<'_> {
             })
         };
         let mut all = Part { kind: type_of(calculation.outcome.unit)?, ops: Vec::new() };
+        let mut slots = Vec::new();
         for (parameter, argument) in calculation.parameters.iter().zip(arguments) {
             let wanted = type_of(parameter.unit)?;
+            if parameter.many {
+                slots.push(self.series_for(calculation, parameter, argument, wanted.in_series())?);
+                continue;
+            }
             let part = self.check(argument, Some(wanted))?;
             if part.kind != wanted {
                 let message =
@@ -71,7 +76,27 @@ impl Checker<'_> {
             all = joined(all, part);
         }
         let kind = all.kind;
-        Ok(all.then(Op::Call(calculation), kind))
+        Ok(all.then(Op::Call(calculation, slots.into()), kind))
+    }
+
+    /// The slot of a series that is given to a calculation.
+    fn series_for(
+        &self,
+        calculation: &'static Calculation,
+        parameter: &Parameter,
+        argument: &Node,
+        wanted: Type,
+    ) -> Result<usize, FormulaFault> {
+        let takes = format!("`{}` takes {wanted} as `{}`", calculation.name, parameter.name);
+        let Kind::Name(name) = &argument.kind else {
+            return Err(self.fault(&argument.span, takes, "give the series a name of its own first"));
+        };
+        let found = self.scope.look_up(name).ok_or_else(|| self.unknown_name(name, &argument.span))?;
+        if found.kind == wanted {
+            return Ok(found.slot);
+        }
+        let mend = format!("`{}` {}", calculation.name, taken_by(calculation));
+        Err(self.fault(&argument.span, format!("{takes}, not {}", found.kind), mend))
     }
 
     fn gather(&self, gather: Gather, series: &Node) -> Result<Part, FormulaFault> {

@@ -96,6 +96,16 @@ impl Function {
         }
     }
 
+    /// Its entry in the catalogue. What gathers a series has one too, but takes
+    /// series of any dimension here.
+    pub(super) fn calculation(self) -> Option<&'static Calculation> {
+        match self {
+            Self::BuiltIn(_) => None,
+            Self::Gather(function) => calculation(function.name()),
+            Self::Catalogue(calculation) => Some(calculation),
+        }
+    }
+
     /// What is wrong with calling it with so many arguments, in words.
     pub(super) fn refuses(self, given: usize) -> Option<String> {
         let (fits, takes) = match self {
@@ -145,11 +155,19 @@ mod tests {
 
     #[test]
     fn no_calculation_takes_the_name_of_a_built_in_function_or_word() {
-        for calculation in CATALOGUE.iter().flat_map(|list| list.iter()) {
-            let found = Function::named(calculation.name).map(Function::name);
-            assert_eq!(found, Some(calculation.name));
-            assert!(matches!(Function::named(calculation.name), Some(Function::Catalogue(_))), "{}", calculation.name);
-            assert!(!["if", "bare", "pi", "and", "or", "not"].contains(&calculation.name), "{}", calculation.name);
+        for known in CATALOGUE.iter().flat_map(|list| list.iter()) {
+            let found = Function::named(known.name);
+            assert_eq!(found.map(Function::name), Some(known.name));
+            let own = found.and_then(Function::calculation).is_some_and(|found| found.name == known.name);
+            assert!(own, "{}", known.name);
+            assert!(!["if", "bare", "pi", "and", "or", "not"].contains(&known.name), "{}", known.name);
+        }
+    }
+
+    #[test]
+    fn what_gathers_a_series_is_in_the_catalogue_as_well() {
+        for (name, function) in &GATHER[..3] {
+            assert!(Function::Gather(*function).calculation().is_some_and(|one| one.name == *name), "{name}");
         }
     }
 }

@@ -34,7 +34,7 @@ mod typeset;
 pub use check::{Allow, Named, Scope, compile, compile_wanting};
 pub use fault::FormulaFault;
 pub use parser::{is_reserved, parse};
-pub use program::{Compiled, Stack, Values};
+pub use program::{Compiled, Stack, Values, Watch};
 pub use tree::Expression;
 pub use types::Type;
 pub use typeset::{

@@ -388,9 +388,12 @@ impl Parser<'_> {
 
 /// `takes volume in BCM/in², release in %`
 pub(super) fn taken_by(calculation: &Calculation) -> String {
-    let each = |p: &Parameter| match p.unit {
-        "" => format!("{} ({})", p.name, p.says),
-        unit => format!("{} in {unit} ({})", p.name, p.says),
+    let each = |p: &Parameter| {
+        let many = if p.many { ", a series" } else { "" };
+        match p.unit {
+            "" => format!("{} ({}{many})", p.name, p.says),
+            unit => format!("{} in {unit} ({}{many})", p.name, p.says),
+        }
     };
     format!("takes {}", calculation.parameters.iter().map(each).collect::<Vec<_>>().join(", "))
 }

@@ -3,7 +3,7 @@
 use super::function::{BuiltIn, Gather};
 use super::tree::Operator;
 use super::types::Type;
-use crate::trade::Calculation;
+use crate::trade::{Calculation, MOST_PARAMETERS, statistics};
 
 /// Two values this close, relative to the larger, are the same printed value.
 const SAME: f64 = 1e-9;
@@ -18,7 +18,9 @@ pub(super) enum Op {
     Not,
     Binary(Operator),
     BuiltIn(BuiltIn, usize),
-    Call(&'static Calculation),
+    /// With the slots of those arguments that are series, in order; the others
+    /// are on the stack.
+    Call(&'static Calculation, Box<[usize]>),
     /// From SI to a unit: less the offset, over the factor.
     Bare {
         factor: f64,
@@ -45,6 +47,10 @@ pub struct Values<'a> {
     /// Series.
     pub series: &'a [Vec<f64>],
 }
+
+/// Sees a calculation that was carried out: its arguments as for
+/// [`Calculation::compute`], and its result in SI.
+pub type Watch<'a> = dyn FnMut(&'static Calculation, &[&[f64]], f64) + 'a;
 
 /// Room for evaluating; keep one and use it again and again. Once it has
 /// grown, evaluation allocates nothing.
@@ -92,12 +98,7 @@ impl Compiled {
     /// The same; `watch` sees every calculation of the catalogue that is
     /// carried out, with its arguments and its result in SI. The branch of an
     /// `if` that is not taken is not carried out.
-    pub fn evaluate_watched(
-        &self,
-        values: &Values<'_>,
-        stack: &mut Stack,
-        watch: &mut dyn FnMut(&'static Calculation, &[f64], f64),
-    ) -> f64 {
+    pub fn evaluate_watched(&self, values: &Values<'_>, stack: &mut Stack, watch: &mut Watch<'_>) -> f64 {
         stack.0.clear();
         let mut at = 0;
         while let Some(op) = self.ops.get(at) {
@@ -126,16 +127,38 @@ impl Compiled {
                 }
                 Op::Bare { factor, offset } => (stack.pop() - offset) / factor,
                 Op::BuiltIn(function, count) => stack.reduce(*count, |arguments| built_in(*function, arguments)),
-                Op::Call(calculation) => stack.reduce(calculation.parameters.len(), |arguments| {
-                    let value = (calculation.compute)(arguments);
-                    watch(calculation, arguments, value);
-                    value
-                }),
+                Op::Call(calculation, slots) => stack
+                    .reduce(calculation.parameters.len().saturating_sub(slots.len()), |numbers| {
+                        called(calculation, numbers, slots.iter().map(|slot| values.series.get(*slot)), watch)
+                    }),
             };
             stack.0.push(value);
         }
         stack.pop()
     }
+}
+
+/// Carries out a calculation whose arguments are `numbers` and, where a
+/// parameter takes a series, `series`.
+fn called<'a>(
+    calculation: &'static Calculation,
+    numbers: &[f64],
+    mut series: impl Iterator<Item = Option<&'a Vec<f64>>>,
+    watch: &mut Watch<'_>,
+) -> f64 {
+    let mut numbers = numbers.iter();
+    let mut arguments: [&[f64]; MOST_PARAMETERS] = [&[]; MOST_PARAMETERS];
+    for (argument, parameter) in arguments.iter_mut().zip(calculation.parameters) {
+        *argument = if parameter.many {
+            series.next().flatten().map_or(&[], Vec::as_slice)
+        } else {
+            numbers.next().map_or(&[], std::slice::from_ref)
+        };
+    }
+    let arguments = arguments.get(..calculation.parameters.len()).unwrap_or_default();
+    let value = (calculation.compute)(arguments);
+    watch(calculation, arguments, value);
+    value
 }
 
 fn truth(yes: bool) -> f64 {
@@ -216,18 +239,11 @@ fn whole_below(x: f64) -> f64 {
 
 #[expect(clippy::cast_precision_loss, reason = "a series has at most 200 values")]
 fn gathered(gather: Gather, series: &[f64]) -> f64 {
-    let count = series.len() as f64;
-    let total = || series.iter().fold(0.0, |sum, value| sum + value);
     match gather {
-        Gather::HowMany => count,
-        Gather::Total => total(),
-        Gather::Mean => total() / count,
-        Gather::Range => extreme(series, |a, b| a >= b) - extreme(series, |a, b| a <= b),
-        Gather::Deviation if series.len() < 2 => f64::NAN,
-        Gather::Deviation => {
-            let mean = total() / count;
-            let squares = series.iter().fold(0.0, |sum, value| sum + (value - mean) * (value - mean));
-            libm::sqrt(squares / (count - 1.0))
-        }
+        Gather::HowMany => series.len() as f64,
+        Gather::Total => statistics::total(series),
+        Gather::Mean => statistics::mean(series),
+        Gather::Range => statistics::range(series),
+        Gather::Deviation => statistics::deviation(series),
     }
 }

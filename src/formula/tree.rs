@@ -172,7 +172,8 @@ impl Expression {
     pub fn calls(&self) -> Vec<&'static Calculation> {
         let mut calls: Vec<&'static Calculation> = Vec::new();
         self.root.visit(&mut |node| {
-            if let Kind::Call { function: Function::Catalogue(calculation), .. } = node.kind
+            if let Kind::Call { function, .. } = node.kind
+                && let Some(calculation) = function.calculation()
                 && !calls.iter().any(|known| known.name == calculation.name)
             {
                 calls.push(calculation);
@@ -185,10 +186,8 @@ impl Expression {
     /// the catalogue.
     #[must_use]
     pub fn head_call(&self) -> Option<(&'static Calculation, Vec<Self>)> {
-        let Kind::Call { function: Function::Catalogue(calculation), arguments } = &self.root.kind else {
-            return None;
-        };
-        Some((calculation, arguments.iter().map(|argument| self.part(argument)).collect()))
+        let Kind::Call { function, arguments } = &self.root.kind else { return None };
+        Some((function.calculation()?, arguments.iter().map(|argument| self.part(argument)).collect()))
     }
 
     fn part(&self, node: &Node) -> Self {

@@ -1,21 +1,30 @@
 //! The catalogue: each calculation registered once.
 
 use super::kind::KindOfQuantity;
-use super::{cups, curing, distortion, film, register, repeat, tension, tone, viscosity, web};
+use super::{cups, curing, distortion, film, register, repeat, statistics, tension, tone, viscosity, web};
 
 /// What a calculation is about; the order is the order of `work`'s list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 #[expect(missing_docs, reason = "each topic's title says it: see `Topic::title`")]
 pub enum Topic {
     Film,
+    Consumption,
     Repeat,
     Distortion,
     Web,
+    Material,
     Tension,
+    Impression,
     Viscosity,
     Register,
     Curing,
+    BarCode,
+    Screen,
     Tone,
+    Curve,
+    Colour,
+    Statistics,
+    Production,
 }
 
 impl Topic {
@@ -24,14 +33,23 @@ impl Topic {
     pub fn title(self) -> &'static str {
         match self {
             Self::Film => "Anilox and ink film",
-            Self::Repeat => "Repeat and gearing",
+            Self::Consumption => "Ink consumption",
+            Self::Repeat => "Repeat, gearing and build-up",
             Self::Distortion => "Plate distortion",
             Self::Web => "Web, roll and job",
-            Self::Tension => "Tension",
+            Self::Material => "Film yield and basis weight",
+            Self::Tension => "Tension and torque",
+            Self::Impression => "Impression",
             Self::Viscosity => "Viscosity, dilution, blending",
             Self::Register => "Register",
             Self::Curing => "Drying and curing",
+            Self::BarCode => "Bar codes",
+            Self::Screen => "Screens, dots and cells",
             Self::Tone => "Density and tone",
+            Self::Curve => "Tone curves",
+            Self::Colour => "Colour and grey balance",
+            Self::Statistics => "Sampling and statistics",
+            Self::Production => "Waste and effectiveness",
         }
     }
 }
@@ -51,6 +69,8 @@ pub struct Parameter {
     pub least: f64,
     /// The greatest value that makes sense, in `unit`.
     pub most: f64,
+    /// Whether it is a series of such values rather than one.
+    pub many: bool,
 }
 
 /// What a calculation yields.
@@ -94,15 +114,43 @@ pub struct Calculation {
     pub parameters: &'static [Parameter],
     /// What it yields.
     pub outcome: Outcome,
-    /// The function: SI values in the order of `parameters`, an SI value out;
-    /// not a number if the values are not as many as the parameters.
-    pub compute: fn(&[f64]) -> f64,
+    /// The function: for each of `parameters` a slice of SI values (one value
+    /// unless the parameter is a series), an SI value out; not a number if the
+    /// slices do not fit or there is no result.
+    pub compute: fn(&[&[f64]]) -> f64,
     /// The same as formula text over the parameters, if it can be written so.
     pub expansion: Option<&'static str>,
     /// Usual ways to go wrong.
     pub wrong_turns: &'static [UsualTurn],
+    /// When there is no result although all values are numbers inside their
+    /// ranges; completes "no result when …".
+    pub no_result_when: Option<&'static str>,
     /// Where it comes from.
     pub source: &'static str,
+}
+
+/// The most parameters that a calculation may have.
+pub const MOST_PARAMETERS: usize = 12;
+
+impl Calculation {
+    /// The result for one value each, in SI and in the order of the
+    /// parameters; not a number if they are not as many, or if a parameter is
+    /// a series that wants more than one.
+    ///
+    /// ```
+    /// use gearside::trade::calculation;
+    /// let tone_value_increase = calculation("tone_value_increase").unwrap();
+    /// assert!((tone_value_increase.of(&[0.72, 0.50]) - 0.22).abs() < 1e-12);
+    /// assert!(tone_value_increase.of(&[0.72]).is_nan());
+    /// ```
+    #[must_use]
+    pub fn of(&self, numbers: &[f64]) -> f64 {
+        let mut slices: [&[f64]; MOST_PARAMETERS] = [&[]; MOST_PARAMETERS];
+        for (slice, number) in slices.iter_mut().zip(numbers) {
+            *slice = std::slice::from_ref(number);
+        }
+        slices.get(..numbers.len()).map_or(f64::NAN, |slices| (self.compute)(slices))
+    }
 }
 
 /// All calculations, by topic. (Each topic's file holds its own list; the flow
@@ -118,6 +166,7 @@ pub static CATALOGUE: &[&[Calculation]] = &[
     register::CALCULATIONS,
     curing::CALCULATIONS,
     tone::CALCULATIONS,
+    statistics::CALCULATIONS,
 ];
 
 /// The calculation of that name.
@@ -142,7 +191,19 @@ pub(super) const fn parameter(
     least: f64,
     most: f64,
 ) -> Parameter {
-    Parameter { name, symbol, says, unit, least, most }
+    Parameter { name, symbol, says, unit, least, most, many: false }
+}
+
+/// A parameter that takes a series.
+pub(super) const fn series(
+    name: &'static str,
+    symbol: &'static str,
+    says: &'static str,
+    unit: &'static str,
+    least: f64,
+    most: f64,
+) -> Parameter {
+    Parameter { name, symbol, says, unit, least, most, many: true }
 }
 
 pub(super) const fn outcome(
@@ -159,27 +220,40 @@ pub(super) const fn turn(name: &'static str, is: &'static str, because: &'static
     UsualTurn { name, is, because }
 }
 
-// From a slice of values to a function's arguments. The formula room counts
-// them beforehand; a wrong number here still must not panic.
+// From slices to a function's arguments. The formula room counts them
+// beforehand; a wrong number here still must not panic.
 
-pub(super) fn one(values: &[f64], function: fn(f64) -> f64) -> f64 {
-    if let [a] = *values { function(a) } else { f64::NAN }
+/// The values of parameters that take one each; `None` if they do not fit.
+pub(super) fn numbers<const N: usize>(values: &[&[f64]]) -> Option<[f64; N]> {
+    let mut list = [0.0; N];
+    if values.len() != N {
+        return None;
+    }
+    for (place, value) in list.iter_mut().zip(values) {
+        let [number] = **value else { return None };
+        *place = number;
+    }
+    Some(list)
 }
 
-pub(super) fn two(values: &[f64], function: fn(f64, f64) -> f64) -> f64 {
-    if let [a, b] = *values { function(a, b) } else { f64::NAN }
+pub(super) fn one(values: &[&[f64]], function: fn(f64) -> f64) -> f64 {
+    numbers(values).map_or(f64::NAN, |[a]| function(a))
 }
 
-pub(super) fn three(values: &[f64], function: fn(f64, f64, f64) -> f64) -> f64 {
-    if let [a, b, c] = *values { function(a, b, c) } else { f64::NAN }
+pub(super) fn two(values: &[&[f64]], function: fn(f64, f64) -> f64) -> f64 {
+    numbers(values).map_or(f64::NAN, |[a, b]| function(a, b))
 }
 
-pub(super) fn four(values: &[f64], function: fn(f64, f64, f64, f64) -> f64) -> f64 {
-    if let [a, b, c, d] = *values { function(a, b, c, d) } else { f64::NAN }
+pub(super) fn three(values: &[&[f64]], function: fn(f64, f64, f64) -> f64) -> f64 {
+    numbers(values).map_or(f64::NAN, |[a, b, c]| function(a, b, c))
 }
 
-pub(super) fn five(values: &[f64], function: fn(f64, f64, f64, f64, f64) -> f64) -> f64 {
-    if let [a, b, c, d, e] = *values { function(a, b, c, d, e) } else { f64::NAN }
+pub(super) fn four(values: &[&[f64]], function: fn(f64, f64, f64, f64) -> f64) -> f64 {
+    numbers(values).map_or(f64::NAN, |[a, b, c, d]| function(a, b, c, d))
+}
+
+pub(super) fn five(values: &[&[f64]], function: fn(f64, f64, f64, f64, f64) -> f64) -> f64 {
+    numbers(values).map_or(f64::NAN, |[a, b, c, d, e]| function(a, b, c, d, e))
 }
 
 #[cfg(test)]

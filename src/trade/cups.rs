@@ -221,6 +221,7 @@ macro_rules! cup {
                     "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
                 ),
             ],
+            no_result_when: None,
             source: $source,
         }
     };
@@ -250,6 +251,7 @@ macro_rules! cup_seconds {
                     concat!("You took ", $c, " s off. From viscosity back to seconds you add it."),
                 ),
             ],
+            no_result_when: None,
             source: $source,
         }
     };
@@ -286,6 +288,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
             ),
         ],
+        no_result_when: None,
         source: DIN,
     },
     Calculation {
@@ -314,6 +317,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
             ),
         ],
+        no_result_when: None,
         source: ISO,
     },
     cup_seconds!("zahn_2_seconds", zahn_2_seconds, "Zahn 2", "3.5", "14", (20.0, 80.0), (21.0, 231.0), SUPPLIER),

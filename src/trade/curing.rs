@@ -64,6 +64,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided speed by path. A longer dryer holds the web longer: path divided by speed.",
             ),
         ],
+        no_result_when: None,
         source: "definition of speed",
     },
     Calculation {
@@ -96,6 +97,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You left the window out. Its length divided by the speed is the time under the lamp.",
             ),
         ],
+        no_result_when: None,
         source: "derived: dose is irradiance summed over time; average irradiance times window over speed",
     },
 ];

@@ -87,6 +87,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You multiplied by π once. The thickness adds to the radius, so it counts 2π times.",
             ),
         ],
+        no_result_when: None,
         source: "derived: the polyester back keeps its length; the surface runs farther out by plate less back",
     },
     Calculation {
@@ -124,6 +125,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided by the flat length. The share is of the repeat.",
             ),
         ],
+        no_result_when: None,
         source: "derived: K = 2π (t − b), as a share of the repeat",
     },
     Calculation {
@@ -162,6 +164,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You multiplied by π once. The thickness adds to the radius, so it counts 2π times.",
             ),
         ],
+        no_result_when: None,
         source: "derived: K = 2π (t − b) is gained in one turn, evenly",
     },
 ];

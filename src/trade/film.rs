@@ -159,6 +159,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You put all of the roll's ink on the web. Multiply by the share that gets there.",
             ),
         ],
+        no_result_when: None,
         source: "derived: a volume per area is a thickness; 1 in = 25.4 mm exactly",
     },
     Calculation {
@@ -186,6 +187,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
             ),
             turn("solids_forgotten", "wet", "You gave the wet film. Multiply by the solids by volume."),
         ],
+        no_result_when: None,
         source: "derived: solids by volume go with thickness",
     },
     Calculation {
@@ -217,6 +219,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided by the density. A heavier ink weighs more, so multiply.",
             ),
         ],
+        no_result_when: None,
         source: "derived: mass per area is thickness times density; 1 µm at 1 g/cm³ is 1 g/m²",
     },
     Calculation {
@@ -249,6 +252,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the wet coat weight. Multiply by the solids by weight.",
             ),
         ],
+        no_result_when: None,
         source: "derived: solids by weight go with weight",
     },
     Calculation {
@@ -272,6 +276,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
             ),
             turn("loss_added", "volume * (1 + loss)", "You added the loss. Wear takes volume away."),
         ],
+        no_result_when: None,
         source: "definition: a loss in percent of the new volume",
     },
     Calculation {
@@ -298,6 +303,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the wall. The opening is the rest of the spacing.",
             ),
         ],
+        no_result_when: None,
         source: "derived: the spacing is one opening and one wall; the screen counts centre to centre",
     },
     Calculation {
@@ -337,6 +343,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You read BCM/in² as micrometres. Multiply by 1.55 first.",
             ),
         ],
+        no_result_when: None,
         source: "derived: printed area times wet film times density",
     },
 ];

@@ -10,7 +10,7 @@
 //! use gearside::trade::calculation;
 //! let wet_film = calculation("wet_film").unwrap();
 //! // 3.8 BCM/in² at 25 % release, in metres.
-//! let film = (wet_film.compute)(&[5.890_011_78e-6, 0.25]);
+//! let film = wet_film.of(&[5.890_011_78e-6, 0.25]);
 //! assert!((film - 1.472_502_945e-6).abs() < 1e-15);
 //! ```
 
@@ -24,11 +24,12 @@ mod leeway;
 pub mod register;
 mod remarks;
 pub mod repeat;
+pub mod statistics;
 pub mod tension;
 pub mod tone;
 pub mod viscosity;
 pub mod web;
 
-pub use catalogue::{CATALOGUE, Calculation, Outcome, Parameter, Topic, UsualTurn, calculation};
+pub use catalogue::{CATALOGUE, Calculation, MOST_PARAMETERS, Outcome, Parameter, Topic, UsualTurn, calculation};
 pub use kind::KindOfQuantity;
 pub use leeway::Leeway;

@@ -66,6 +66,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave radians as degrees. A full turn is 360°.",
             ),
         ],
+        no_result_when: None,
         source: "derived: a full turn moves the print by one repeat",
     },
     Calculation {
@@ -92,6 +93,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided the pitch by the error. Divide the error by the pitch.",
             ),
         ],
+        no_result_when: None,
         source: "derived: one tooth moves the print by one circular pitch",
     },
 ];

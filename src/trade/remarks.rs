@@ -1,6 +1,6 @@
 //! Values outside the range that makes sense are told, not hidden.
 
-use super::catalogue::Calculation;
+use super::catalogue::{Calculation, Parameter};
 use crate::measure::unit;
 
 /// How far beyond a limit still counts as the limit, as a share of it: what a
@@ -53,19 +53,19 @@ fn written(value: f64, digits: usize) -> String {
 impl Calculation {
     /// A sentence for each argument and for the result, where it lies outside
     /// the range that makes sense. The values are in SI, the arguments in the
-    /// order of `parameters`; a missing argument gets no sentence.
+    /// order of `parameters`, each a slice as for `compute`; a missing argument
+    /// gets no sentence.
     ///
     /// ```
     /// use gearside::trade::calculation;
     /// let tone_value = calculation("tone_value").unwrap();
-    /// let result = (tone_value.compute)(&[1.25, 1.20]);
-    /// let remarks = tone_value.remarks(&[1.25, 1.20], result);
+    /// let result = tone_value.of(&[1.25, 1.20]);
+    /// let remarks = tone_value.remarks(&[&[1.25], &[1.20]], result);
     /// assert_eq!(remarks, ["100.732 % is outside 0 to 100 %, the range that makes sense for the result (Tone value)."]);
     /// ```
     #[must_use]
-    pub fn remarks(&self, args_si: &[f64], result_si: f64) -> Vec<String> {
-        let arguments = self.parameters.iter().zip(self.ranged(args_si));
-        let arguments = arguments.filter_map(|(parameter, ranged)| ranged.remark(parameter.says));
+    pub fn remarks(&self, args_si: &[&[f64]], result_si: f64) -> Vec<String> {
+        let arguments = self.ranged(args_si).filter_map(|(parameter, ranged)| ranged.remark(parameter.says));
         let result = self.ranged_result(result_si).remark(&format!("result ({})", self.title));
         arguments.chain(result).collect()
     }
@@ -76,22 +76,22 @@ impl Calculation {
     /// ```
     /// use gearside::trade::calculation;
     /// let zahn_2 = calculation("zahn_2").unwrap();
-    /// assert!(zahn_2.in_range(&[35.0], 73.5e-6));
-    /// assert!(!zahn_2.in_range(&[12.0], -7e-6));
+    /// assert!(zahn_2.in_range(&[&[35.0]], 73.5e-6));
+    /// assert!(!zahn_2.in_range(&[&[12.0]], -7e-6));
     /// ```
     #[must_use]
-    pub fn in_range(&self, args_si: &[f64], result_si: f64) -> bool {
+    pub fn in_range(&self, args_si: &[&[f64]], result_si: f64) -> bool {
         args_si.len() == self.parameters.len()
-            && self.ranged(args_si).all(|ranged| ranged.is_inside())
+            && self.ranged(args_si).all(|(_, ranged)| ranged.is_inside())
             && self.ranged_result(result_si).is_inside()
     }
 
-    fn ranged<'a>(&'a self, args_si: &'a [f64]) -> impl Iterator<Item = Ranged> + 'a {
-        self.parameters.iter().zip(args_si).map(|(parameter, si)| Ranged {
-            value: in_unit(*si, parameter.unit),
-            unit: parameter.unit,
-            least: parameter.least,
-            most: parameter.most,
+    fn ranged<'a>(&'a self, args_si: &'a [&'a [f64]]) -> impl Iterator<Item = (&'a Parameter, Ranged)> + 'a {
+        self.parameters.iter().zip(args_si).flat_map(|(parameter, values)| {
+            values.iter().map(move |si| {
+                let value = in_unit(*si, parameter.unit);
+                (parameter, Ranged { value, unit: parameter.unit, least: parameter.least, most: parameter.most })
+            })
         })
     }
 
@@ -117,7 +117,7 @@ mod tests {
     #[test]
     fn a_reading_outside_the_cups_range_is_told_with_the_range() {
         let zahn_2 = known("zahn_2");
-        let args = [12.0];
+        let args: [&[f64]; 1] = [&[12.0]];
         assert_eq!(
             zahn_2.remarks(&args, (zahn_2.compute)(&args)),
             [
@@ -132,8 +132,9 @@ mod tests {
     fn limits_themselves_are_inside() {
         let wet_film = known("wet_film");
         // 45 BCM/in² is 69.7501 µm; at 100 % that is more than a film can be.
-        let args = [45.0 * 1e-9 / (0.0254 * 0.0254), 1.0];
-        let remarks = wet_film.remarks(&args, args[0]);
+        let volume = [45.0 * 1e-9 / (0.0254 * 0.0254)];
+        let args: [&[f64]; 2] = [&volume, &[1.0]];
+        let remarks = wet_film.remarks(&args, volume[0]);
         assert_eq!(remarks.len(), 1, "{remarks:?}");
         assert!(remarks[0].starts_with("69.7501 µm is outside 0.05 to 50 µm"), "{remarks:?}");
     }
@@ -141,21 +142,21 @@ mod tests {
     #[test]
     fn a_tone_value_above_100_is_told_not_hidden() {
         let increase = known("tone_value_increase");
-        let remarks = increase.remarks(&[1.03, 0.95], 0.08);
+        let remarks = increase.remarks(&[&[1.03], &[0.95]], 0.08);
         assert_eq!(remarks, ["103 % is outside 0 to 100 %, the range that makes sense for the printed tone value."]);
     }
 
     #[test]
     fn a_value_just_past_a_limit_is_not_printed_as_the_limit() {
         let tone_value = known("tone_value");
-        let remarks = tone_value.remarks(&[1.0, 1.0], 1.000_000_04);
+        let remarks = tone_value.remarks(&[&[1.0], &[1.0]], 1.000_000_04);
         assert!(remarks[0].starts_with("100.000004 % is outside 0 to 100 %"), "{remarks:?}");
     }
 
     #[test]
     fn what_is_no_number_is_out_of_range() {
         let share = known("blend_share");
-        let args = [0.4, 0.4, 0.4];
+        let args: [&[f64]; 3] = [&[0.4], &[0.4], &[0.4]];
         let result = (share.compute)(&args);
         assert!(!share.in_range(&args, result));
         assert_eq!(
@@ -163,6 +164,6 @@ mod tests {
             ["There is no finite number for the result (Share of the strong one in a blend); \
                  the range that makes sense is 0 to 100 %."]
         );
-        assert!(!share.in_range(&[0.4, 0.6], 0.5), "one argument is missing");
+        assert!(!share.in_range(&[&[0.4], &[0.6]], 0.5), "one argument is missing");
     }
 }

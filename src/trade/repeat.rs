@@ -137,6 +137,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You multiplied by π. Circular pitch is measured along the circle already.",
             ),
         ],
+        no_result_when: None,
         source: "definition of circular pitch: the arc from one tooth to the next on the pitch circle",
     },
     Calculation {
@@ -163,6 +164,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You took teeth over pitch for a radius. It is the diameter: multiply by π, not 2π.",
             ),
         ],
+        no_result_when: None,
         source: "definition of diametral pitch: teeth per inch of pitch diameter",
     },
     Calculation {
@@ -185,6 +187,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You took teeth times module for a radius. It is the diameter: multiply by π, not 2π.",
             ),
         ],
+        no_result_when: None,
         source: "definition of the module: millimetres of pitch diameter per tooth",
     },
     Calculation {
@@ -204,6 +207,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You multiplied by π. From the way around to the diameter you divide.",
             ),
         ],
+        no_result_when: None,
         source: "geometry of the circle",
     },
     Calculation {
@@ -241,6 +245,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You started from the radius. The repeat divided by π is the diameter.",
             ),
         ],
+        no_result_when: None,
         source: "geometry: plate and tape on both sides of the diameter",
     },
     Calculation {
@@ -260,6 +265,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
             ),
             turn("taken_as_it_is", "build_up", "You took the error as it is. The circumference grows by 2π times it."),
         ],
+        no_result_when: None,
         source: "geometry of the circle: 2π times the change of radius, whatever the repeat",
     },
 ];

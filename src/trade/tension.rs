@@ -64,6 +64,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the pull on one inch of web. Multiply by the width.",
             ),
         ],
+        no_result_when: None,
         source: "definition: PLI is pounds-force per inch of width",
     },
     Calculation {
@@ -90,6 +91,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided by the gauge. A thicker web takes more tension: multiply.",
             ),
         ],
+        no_result_when: None,
         source: "definition of the rate; two published tables of rates differ by up to half, so name the table",
     },
 ];

@@ -155,6 +155,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the share of light that is lost. Density is minus the logarithm of the share that returns.",
             ),
         ],
+        no_result_when: None,
         source: "ISO 5-4: density is minus the decimal logarithm of reflectance",
     },
     Calculation {
@@ -178,6 +179,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You took the paper off twice. Once is enough: zeroing on paper does it too.",
             ),
         ],
+        no_result_when: None,
         source: "definition: density relative to the unprinted stock, same filter",
     },
     Calculation {
@@ -209,6 +211,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided the densities by an n of 1.7. Without an n given, use them as they are.",
             ),
         ],
+        no_result_when: None,
         source: "Murray-Davies equation; ISO 12647-1, tone value on a print",
     },
     Calculation {
@@ -241,6 +244,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided the densities. They are logarithms: work out 1 − 10^(−D) for each first.",
             ),
         ],
+        no_result_when: None,
         source: "Yule-Nielsen equation; n = 1 is Murray-Davies",
     },
     Calculation {
@@ -267,6 +271,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the gain as a share of the nominal. It is a plain difference, in points.",
             ),
         ],
+        no_result_when: None,
         source: "ISO 12647-1: a difference in percentage points",
     },
     Calculation {
@@ -293,6 +298,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the tint as a share of the solid. Contrast is what is left: one minus that.",
             ),
         ],
+        no_result_when: None,
         source: "usual definition of print contrast, https://printwiki.org/Print_Contrast",
     },
     Calculation {
@@ -325,6 +331,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You left the first ink in. Take it off the overprint first.",
             ),
         ],
+        no_result_when: None,
         source: "Preucil's apparent trap",
     },
 ];

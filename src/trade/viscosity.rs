@@ -84,6 +84,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided by the density. From kinematic to dynamic you multiply.",
             ),
         ],
+        no_result_when: None,
         source: "definition: kinematic viscosity is dynamic viscosity over density",
     },
     Calculation {
@@ -116,6 +117,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave the mass of the whole blend. Take the ink that is there already off.",
             ),
         ],
+        no_result_when: None,
         source: "derived: mass balance, what is dissolved stays the same",
     },
     Calculation {
@@ -148,6 +150,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave parts strong to one part weak. The share is of the whole blend.",
             ),
         ],
+        no_result_when: None,
         source: "derived: mass balance (alligation)",
     },
 ];

@@ -138,6 +138,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave impressions per minute. An hour has 60 minutes: multiply by 60.",
             ),
         ],
+        no_result_when: None,
         source: "derived: one repeat of web passes per impression",
     },
     Calculation {
@@ -176,6 +177,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You added around and across. Each label around stands in every lane: multiply.",
             ),
         ],
+        no_result_when: None,
         source: "derived: each impression prints around times across",
     },
     Calculation {
@@ -202,6 +204,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You counted thousands of square feet. A square foot is 144 square inches.",
             ),
         ],
+        no_result_when: None,
         source: "geometry; 1 MSI = 1000 in² = 0.64516 m²",
     },
     Calculation {
@@ -230,6 +233,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
             ),
             turn("core_forgotten", "pi * outer^2 / (4 * caliper)", "You counted the core as web. Take its area off."),
         ],
+        no_result_when: None,
         source: "derived: the side of the roll is as large an area as the edge of the web",
     },
     Calculation {
@@ -256,6 +260,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You took the waste off the good length. You must run more than that, not less.",
             ),
         ],
+        no_result_when: None,
         source: "definition: waste as a share of what is run",
     },
     Calculation {
@@ -282,6 +287,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You divided by 60 once more. With feet and ft/min the answer is in minutes already.",
             ),
         ],
+        no_result_when: None,
         source: "definition of speed",
     },
 ];

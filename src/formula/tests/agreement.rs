@@ -12,7 +12,7 @@ use super::super::{
 };
 use super::{World, known, of};
 use crate::measure::unit;
-use crate::trade::{CATALOGUE, Calculation};
+use crate::trade::{CATALOGUE, Calculation, Parameter};
 
 /// How many inputs each expansion is tried on.
 const INPUTS: usize = 1000;
@@ -21,16 +21,26 @@ fn catalogue() -> impl Iterator<Item = &'static Calculation> {
     CATALOGUE.iter().flat_map(|list| list.iter())
 }
 
-/// The parameters of a calculation as names in scope.
+/// The parameters of a calculation as names in scope: numbers and series by
+/// their place among all parameters.
 fn parameters(calculation: &Calculation) -> BTreeMap<String, Named> {
-    let named = |(slot, name, unit): (usize, &str, &str)| (name.to_owned(), Named { slot, kind: of(unit) });
-    calculation.parameters.iter().enumerate().map(|(slot, p)| named((slot, p.name, p.unit))).collect()
+    let named = |(slot, p): (usize, &Parameter)| {
+        let kind = if p.many { of(p.unit).in_series() } else { of(p.unit) };
+        (p.name.to_owned(), Named { slot, kind })
+    };
+    calculation.parameters.iter().enumerate().map(named).collect()
 }
 
 /// A number from 0 up to 1.
 #[expect(clippy::cast_precision_loss, reason = "53 bits fit exactly")]
 fn share(random: &mut ChaCha8Rng) -> f64 {
     (random.next_u64() >> 11) as f64 / (1_u64 << 53) as f64
+}
+
+/// A value in the range of a parameter, in SI.
+fn some_value(parameter: &Parameter, random: &mut ChaCha8Rng) -> f64 {
+    let value = parameter.least + share(random) * (parameter.most - parameter.least);
+    unit(parameter.unit).map_or(f64::NAN, |unit| unit.to_si(value))
 }
 
 #[test]
@@ -44,15 +54,15 @@ fn every_expansion_agrees_with_its_function() {
         let formula = formula.unwrap_or_else(|fault| panic!("{name}: {text}: {fault}"));
         assert_eq!(formula.kind, of(calculation.outcome.unit), "{name}: {text}");
         for _ in 0..INPUTS {
-            let scalars: Vec<f64> = calculation
+            let series: Vec<Vec<f64>> = calculation
                 .parameters
                 .iter()
-                .map(|p| {
-                    unit(p.unit).map_or(f64::NAN, |unit| unit.to_si(p.least + share(&mut random) * (p.most - p.least)))
-                })
+                .map(|p| (0..if p.many { 8 } else { 1 }).map(|_| some_value(p, &mut random)).collect())
                 .collect();
-            let want = (calculation.compute)(&scalars);
-            let found = formula.evaluate(&Values { scalars: &scalars, series: &[] }, &mut stack);
+            let slices: Vec<&[f64]> = series.iter().map(Vec::as_slice).collect();
+            let scalars: Vec<f64> = series.iter().map(|values| values[0]).collect();
+            let want = (calculation.compute)(&slices);
+            let found = formula.evaluate(&Values { scalars: &scalars, series: &series }, &mut stack);
             let alike = (found - want).abs() <= 1e-12 * want.abs() || found.to_bits() == want.to_bits();
             assert!(alike || (found.is_nan() && want.is_nan()), "{name}{scalars:?}: {text} = {found}, not {want}");
         }

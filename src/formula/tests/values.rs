@@ -224,7 +224,7 @@ fn only_calculations_that_are_carried_out_are_watched() {
     ] {
         let formula = compiled(text).unwrap_or_else(|fault| panic!("{text}: {fault}"));
         let mut seen = Vec::new();
-        let mut watch = |calculation: &'static crate::trade::Calculation, arguments: &[f64], result: f64| {
+        let mut watch = |calculation: &'static crate::trade::Calculation, arguments: &[&[f64]], result: f64| {
             assert_eq!((calculation.name, arguments.len()), ("wet_film", 2));
             seen.push(result);
         };

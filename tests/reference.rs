@@ -2,8 +2,8 @@
 //!
 //! Each file of `tests/reference/` is one source, with its provenance in the
 //! lines that begin with `#`. A row is a calculation, its inputs as
-//! `name=value unit; …`, the expected value with its unit, the tolerance in that
-//! unit, and a note. Fields hold no commas.
+//! `name=value unit; …` (a series with `|` between its values), the expected value with its
+//! unit, the tolerance in that unit, and a note. Fields hold no commas.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -74,13 +74,15 @@ fn fault_of(row: &Row) -> Option<String> {
     if inputs.len() != known.parameters.len() {
         return Some(format!("{} inputs, but {} parameters", inputs.len(), known.parameters.len()));
     }
-    let mut args = Vec::new();
+    let mut args: Vec<Vec<f64>> = Vec::new();
     for parameter in known.parameters {
         let Some((_, text)) = inputs.iter().find(|(name, _)| *name == parameter.name) else {
             return Some(format!("no input `{}`", parameter.name));
         };
-        match read(text, parameter.unit) {
-            Ok(quantity) => args.push(quantity.si),
+        let read: Result<Vec<f64>, String> =
+            text.split('|').map(|one| read(one, parameter.unit).map(|quantity| quantity.si)).collect();
+        match read {
+            Ok(values) => args.push(values),
             Err(message) => return Some(message),
         }
     }
@@ -92,7 +94,8 @@ fn fault_of(row: &Row) -> Option<String> {
     if row.tolerance <= 0.0 || (wanted != 0.0 && row.tolerance > 0.06 * wanted.abs()) {
         return Some(format!("a tolerance of {} says nothing about {}", row.tolerance, row.expected));
     }
-    let got = expected.unit.from_si(known.of(&args));
+    let slices: Vec<&[f64]> = args.iter().map(Vec::as_slice).collect();
+    let got = expected.unit.from_si((known.compute)(&slices));
     let near = (got - wanted).abs() <= row.tolerance;
     (!near).then(|| format!("{got} {}, expected {} within {}", expected.unit.name, row.expected, row.tolerance))
 }

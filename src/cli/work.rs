@@ -9,7 +9,7 @@ use crate::formula::{Expression, Symbols, parse, plain_text, plain_text_with, sy
 use crate::ground::{Decimal, nearest_name};
 use crate::measure::{DecimalMark, Reading, Unit, number, read, unit, unit_where};
 use crate::programme::load;
-use crate::trade::{CATALOGUE, Calculation, Parameter, calculation};
+use crate::trade::{Calculation, Parameter, calculation, calculations};
 
 pub(super) fn run(arguments: &WorkArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
     let Some(name) = &arguments.calculation else {
@@ -17,7 +17,7 @@ pub(super) fn run(arguments: &WorkArguments, programme: Option<&Path>, out: &mut
         return Ended::Done;
     };
     let Some(found) = calculation(&name.replace('-', "_")) else {
-        let near = nearest_name(name, all().map(|one| one.name));
+        let near = nearest_name(name, calculations().map(|one| one.name));
         let mend = near.map_or_else(
             || "`gearside work` lists all calculations".to_owned(),
             |near| format!("did you mean `{near}`?"),
@@ -48,18 +48,14 @@ pub(super) fn run(arguments: &WorkArguments, programme: Option<&Path>, out: &mut
     }
 }
 
-fn all() -> impl Iterator<Item = &'static Calculation> {
-    CATALOGUE.iter().flat_map(|list| list.iter())
-}
-
 fn list(out: &mut Out) {
     if out.json {
-        let value: Vec<serde_json::Value> = all().map(|one| serde_json::json!({ "name": one.name, "title": one.title, "topic": one.topic.title(), "says": one.says })).collect();
+        let value: Vec<serde_json::Value> = calculations().map(|one| serde_json::json!({ "name": one.name, "title": one.title, "topic": one.topic.title(), "says": one.says })).collect();
         out.value(&serde_json::Value::Array(value));
         return;
     }
     let mut topic = None;
-    for one in all() {
+    for one in calculations() {
         if topic != Some(one.topic) {
             out.line(&format!("{}{}", if topic.is_some() { "\n" } else { "" }, one.topic.title()));
             topic = Some(one.topic);

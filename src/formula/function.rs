@@ -1,7 +1,7 @@
 //! The functions that are built into formulas, besides the catalogue's.
 
 use crate::ground::nearest_name;
-use crate::trade::{CATALOGUE, Calculation, calculation};
+use crate::trade::{Calculation, calculation, calculations};
 
 /// A function of numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -132,7 +132,7 @@ pub(super) fn parameter_names(calculation: &Calculation) -> String {
 
 /// The known function name that looks most like `wanted`.
 pub(super) fn near_function(wanted: &str) -> Option<&'static str> {
-    let catalogue = CATALOGUE.iter().flat_map(|list| list.iter()).map(|calculation| calculation.name);
+    let catalogue = calculations().map(|calculation| calculation.name);
     let built_in = BUILT_IN.iter().map(|(name, _)| *name).chain(GATHER.iter().map(|(name, _)| *name));
     nearest_name(wanted, built_in.chain(["if", "bare"]).chain(catalogue))
 }
@@ -155,7 +155,7 @@ mod tests {
 
     #[test]
     fn no_calculation_takes_the_name_of_a_built_in_function_or_word() {
-        for known in CATALOGUE.iter().flat_map(|list| list.iter()) {
+        for known in calculations() {
             let found = Function::named(known.name);
             assert_eq!(found.map(Function::name), Some(known.name));
             let own = found.and_then(Function::calculation).is_some_and(|found| found.name == known.name);

@@ -20,6 +20,7 @@ mod scan;
 mod table;
 mod table_json;
 mod units;
+mod world;
 mod writing;
 
 pub use dimension::{Cup, Dimension};
@@ -28,4 +29,5 @@ pub use reading::{Reading, read};
 pub use table::UNITS;
 pub use table_json::reading_table_json;
 pub use units::{Unit, UnknownUnit, unit, unit_where};
+pub use world::World;
 pub use writing::{DecimalMark, fraction, number, quantity};

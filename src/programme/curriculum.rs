@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::raw::{Observed, Paper, Worlds};
+use super::raw::{InkSystem, Observed, Paper, Worlds};
 use crate::ground::Id;
 use crate::prose::Text;
 
@@ -21,8 +21,8 @@ pub struct About {
     pub decimal_comma: bool,
     /// The paper it prints on.
     pub paper: Paper,
-    /// The ink system, in words.
-    pub ink_system: String,
+    /// The ink systems it prints with.
+    pub ink_systems: Vec<InkSystem>,
     /// What one printing unit is called: deck, station, unit.
     pub unit_word: String,
     /// The pass mark as a share, and what it rests on.

@@ -37,6 +37,8 @@ pub struct Exercise {
     pub form: Form,
     /// Where it stands.
     pub place: Place,
+    /// Whether its units stay as they are in programmes of either unit world.
+    pub both_worlds: bool,
     /// How many exercises stand before it in its bank.
     pub number_in_bank: usize,
 }

@@ -7,7 +7,7 @@ use serde_yaml::Value;
 use super::curriculum::{About, Caution, Competency, Plan, Stage};
 use super::exercise::{Exercise, Form, Reckoning};
 use super::load_curriculum;
-use super::raw::{self, Level, RawExercise, RawKind, Use};
+use super::raw::{self, InkSystem, Level, RawExercise, RawKind, Use};
 use super::reader::FileReader;
 use super::source::{Origin, SourceFile};
 use super::spot::Spot;
@@ -143,7 +143,7 @@ struct Written<'a> {
 fn load_banks(files: &[SourceFile], curriculum: &load_curriculum::Curriculum, faults: &mut Faults) -> Vec<Bank> {
     let mut opened = Vec::new();
     for file in files {
-        match FileReader::open(file) {
+        match FileReader::open(file, &curriculum.words) {
             Ok((reader, value)) => opened.push((reader, value)),
             Err(found) => found.into_iter().for_each(|fault| faults.push(fault)),
         }
@@ -208,9 +208,20 @@ fn exercise(
     faults: &mut Vec<Fault>,
 ) -> Option<Exercise> {
     let own = &written[index];
-    let mut spot = Spot { id: own.raw.id.clone().unwrap_or_default(), origins: vec![(own.reader, own.root.clone())] };
-    let (raw, family) = with_base(written, names, index, &mut spot, faults)?;
+    let mut spot = Spot {
+        id: own.raw.id.clone().unwrap_or_default(),
+        origins: vec![(own.reader, own.root.clone())],
+        ..Spot::default()
+    };
+    let (mut raw, family) = with_base(written, names, index, &mut spot, faults)?;
+    let inks = curriculum.about.as_ref().map_or(InkSystem::ALL.as_slice(), |about| &about.ink_systems);
+    if raw.only_for.as_ref().is_some_and(|only| !only.iter().any(|ink| inks.contains(ink))) {
+        return None; // the programme prints with other inks
+    }
     let before = faults.len();
+    if let Some(world) = curriculum.about.as_ref().and_then(|about| about.units.only()) {
+        raw = raw.in_world(world, &mut spot, faults);
+    }
     let id = needed(raw.id.as_ref(), "id", &spot, faults).and_then(|text| parse_id(text, "id", &spot, faults));
     let family = family.and_then(|text| Id::parse(&text).ok()).or_else(|| id.clone());
     let competency = needed(raw.competency.as_ref(), "competency", &spot, faults)
@@ -264,6 +275,7 @@ fn exercise(
         reckoning,
         form: form?,
         place: spot.place(""),
+        both_worlds: raw.both_worlds.unwrap_or(false),
         number_in_bank: index,
     })
 }

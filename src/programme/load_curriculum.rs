@@ -6,11 +6,13 @@ use serde_yaml::Value;
 
 use super::curriculum::{About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage};
 use super::raw::{
-    Ordered, Paper, RawCautions, RawCompetency, RawMarked, RawPlan, RawProgramme, RawRestsOn, RawStage, Scalar, Worlds,
+    InkSystem, Ordered, Paper, RawCautions, RawCompetency, RawMarked, RawPlan, RawProgramme, RawRestsOn, RawStage,
+    Scalar, Worlds,
 };
 use super::reader::FileReader;
 use super::source::SourceFile;
 use super::spot::Spot;
+use super::words::Words;
 use crate::ground::{Fault, Faults, Id, nearest_name};
 
 /// The files of a curriculum as read so far.
@@ -20,14 +22,19 @@ pub(super) struct Curriculum {
     pub(super) stages: Vec<Stage>,
     pub(super) cautions: Vec<Caution>,
     pub(super) plan: Option<Plan>,
+    pub(super) words: Words,
 }
 
 /// Reads all curriculum files.
 pub(super) fn load(files: &[SourceFile], faults: &mut Faults) -> Curriculum {
     let mut curriculum = Curriculum::default();
     let mut readers = Vec::new();
+    let programme = files.iter().find(|file| file.name == "programme.yaml");
+    if let Some((_, value)) = programme.and_then(|file| FileReader::open(file, &curriculum.words).ok()) {
+        curriculum.words = Words::of(&value);
+    }
     for file in files {
-        match FileReader::open(file) {
+        match FileReader::open(file, &curriculum.words) {
             Ok((reader, value)) => readers.push((file.name.clone(), reader, value)),
             Err(found) => found.into_iter().for_each(|fault| faults.push(fault)),
         }
@@ -65,7 +72,7 @@ pub(super) fn load(files: &[SourceFile], faults: &mut Faults) -> Curriculum {
 }
 
 fn spot<'a>(reader: &'a FileReader, root: &str, id: &str) -> Spot<'a> {
-    Spot { id: id.to_owned(), origins: vec![(reader, root.to_owned())] }
+    Spot { id: id.to_owned(), origins: vec![(reader, root.to_owned())], ..Spot::default() }
 }
 
 /// Keeps a fault and goes on with a stand-in.
@@ -102,7 +109,7 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
         units: raw.units.unwrap_or(Worlds::Both),
         decimal_comma,
         paper: raw.paper.unwrap_or(Paper::Both),
-        ink_system: raw.ink_system.clone().unwrap_or_default(),
+        ink_systems: raw.ink_system.clone().unwrap_or_else(|| InkSystem::ALL.to_vec()),
         unit_word: raw.unit_word.clone().unwrap_or_else(|| "deck".to_owned()),
         pass_mark,
         retention: raw.retention.clone().unwrap_or_default(),

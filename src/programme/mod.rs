@@ -17,12 +17,14 @@ mod givens;
 mod load;
 mod load_curriculum;
 mod names;
+mod overlay;
 mod raw;
 mod reader;
 mod shipped;
 mod source;
 mod spot;
 mod steps;
+mod words;
 mod yaml;
 
 pub use curriculum::{
@@ -34,6 +36,6 @@ pub use exercise::{
 };
 pub use load::{Bank, Loaded, Programme, load};
 pub use names::{Name, Names};
-pub use raw::{Level, Observed, Paper, Pick, Use, Worlds};
+pub use raw::{InkSystem, Level, Observed, Paper, Pick, Use, Worlds};
 pub use shipped::FILES as SHIPPED_FILES;
 pub use source::Origin;

@@ -6,6 +6,9 @@ use serde::de::{self, Deserializer, MapAccess, Visitor};
 use serde::{Deserialize, Serialize};
 use serde_yaml::Value;
 
+use super::overlay::Overlay;
+use crate::measure::World;
+
 /// Keys in the order they were written: givens build on earlier givens.
 #[derive(Debug, Clone)]
 pub(super) struct Ordered<V>(pub(super) Vec<(String, V)>);
@@ -169,6 +172,10 @@ pub(super) struct RawExercise {
     pub(super) pick: Option<Pick>,
     pub(super) options: Option<Vec<RawOption>>,
     pub(super) keep_order: Option<bool>,
+    pub(super) us: Option<Overlay>,
+    pub(super) si: Option<Overlay>,
+    pub(super) both_worlds: Option<bool>,
+    pub(super) only_for: Option<Vec<InkSystem>>,
 }
 
 impl RawExercise {
@@ -200,7 +207,11 @@ impl RawExercise {
             strict,
             pick,
             options,
-            keep_order
+            keep_order,
+            us,
+            si,
+            both_worlds,
+            only_for
         )
     }
 }
@@ -293,7 +304,7 @@ pub(super) struct RawProgramme {
     pub(super) units: Option<Worlds>,
     pub(super) decimal: Option<String>,
     pub(super) paper: Option<Paper>,
-    pub(super) ink_system: Option<String>,
+    pub(super) ink_system: Option<Vec<InkSystem>>,
     pub(super) unit_word: Option<String>,
     pub(super) pass_mark: Option<RawPassMark>,
     pub(super) retention: Option<String>,
@@ -311,6 +322,45 @@ pub enum Worlds {
     Si,
     /// Both.
     Both,
+}
+
+impl Worlds {
+    /// The only world, if there is but one.
+    #[must_use]
+    pub fn only(self) -> Option<World> {
+        match self {
+            Self::Us => Some(World::Us),
+            Self::Si => Some(World::Si),
+            Self::Both => None,
+        }
+    }
+}
+
+/// How an ink dries or cures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum InkSystem {
+    /// Water leaves.
+    WaterBased,
+    /// Solvent leaves.
+    SolventBased,
+    /// Light sets it.
+    UvCuring,
+}
+
+impl InkSystem {
+    /// All of them.
+    pub const ALL: [Self; 3] = [Self::WaterBased, Self::SolventBased, Self::UvCuring];
+
+    /// The word for it, as in the files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::WaterBased => "water-based",
+            Self::SolventBased => "solvent-based",
+            Self::UvCuring => "uv-curing",
+        }
+    }
 }
 
 /// The paper that pages are set for.

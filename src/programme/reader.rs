@@ -4,6 +4,7 @@ use serde::de::DeserializeOwned;
 use serde_yaml::Value;
 
 use super::source::SourceFile;
+use super::words::Words;
 use super::yaml::{self, Places};
 use crate::ground::{Fault, Place, nearest_name};
 
@@ -18,18 +19,19 @@ pub(super) struct FileReader {
 }
 
 impl FileReader {
-    /// Scans a file and parses it to a value.
-    pub(super) fn open(file: &SourceFile) -> Result<(Self, Value), Vec<Fault>> {
+    /// Scans a file and parses it to a value, the programme's words put in.
+    pub(super) fn open(file: &SourceFile, words: &Words) -> Result<(Self, Value), Vec<Fault>> {
         let at_file = |mut fault: Fault| {
             fault.place.file = Some(file.label.clone());
             fault
         };
         let places = yaml::scan(&file.text).map_err(|faults| faults.into_iter().map(at_file).collect::<Vec<_>>())?;
-        let value = serde_yaml::from_str(&file.text).map_err(|error| {
+        let mut value = serde_yaml::from_str(&file.text).map_err(|error| {
             let (line, column) = error.location().map_or((None, None), |at| (Some(at.line()), Some(at.column())));
             let fault = Fault::new("yaml", format!("this is not YAML: {error}"), "look at this line and the one above");
             vec![at_file(fault.at(Place { line, column, ..Place::default() }))]
         })?;
+        words.put_into(&mut value);
         Ok((Self { label: file.label.clone(), places }, value))
     }
 
@@ -151,7 +153,7 @@ mod tests {
 
     fn faults_of(text: &str) -> Vec<String> {
         let file = SourceFile { label: "bank.yaml".to_owned(), name: "bank.yaml".to_owned(), text: text.to_owned() };
-        let (reader, value) = FileReader::open(&file).expect("sound structure");
+        let (reader, value) = FileReader::open(&file, &Words::default()).expect("sound structure");
         let mut faults = Vec::new();
         let _ = reader.take::<RawExercise>(value, "", Some("x"), &mut faults);
         faults.sort_by_key(|fault| fault.place.line);

@@ -11,14 +11,21 @@ use crate::prose::{ProseFault, Text};
 pub(super) struct Spot<'a> {
     pub(super) id: String,
     pub(super) origins: Vec<(&'a FileReader, String)>,
+    /// Fields that were written elsewhere in the exercise: `steps[1]` under `si.steps.flat`.
+    pub(super) moved: Vec<(String, String)>,
 }
 
 impl Spot<'_> {
     /// The place of a field such as `steps[1].is`: where it was really written.
     pub(super) fn place(&self, field: &str) -> Place {
-        let top = &field[..field.find(['.', '[']).unwrap_or(field.len())];
+        let moved = self.moved.iter().find_map(|(from, to)| {
+            let path = format!("{to}{}", field.strip_prefix(from.as_str())?);
+            self.origins.iter().any(|(reader, root)| reader.has(&joined(root, &path))).then_some(path)
+        });
+        let written = moved.as_deref().unwrap_or(field);
+        let top = &written[..written.find(['.', '[']).unwrap_or(written.len())];
         let found = self.origins.iter().find(|(reader, root)| reader.has(&joined(root, top))).or(self.origins.first());
-        let mut place = found.map(|(reader, root)| reader.place(&joined(root, field))).unwrap_or_default();
+        let mut place = found.map(|(reader, root)| reader.place(&joined(root, written))).unwrap_or_default();
         place.exercise = (!self.id.is_empty()).then(|| self.id.clone());
         place.field = (!field.is_empty()).then(|| field.to_owned());
         place

@@ -16,6 +16,7 @@ mod coverage;
 mod numbers;
 mod report;
 mod shapes;
+mod worlds;
 
 use crate::ground::Faults;
 use crate::programme::{Form, Programme};
@@ -42,6 +43,9 @@ pub fn prove(programme: &Programme, pulls: u64, whole: bool) -> Report {
         for exercise in &bank.exercises {
             let mut found = Vec::new();
             coverage::names_used(exercise, &mut found);
+            if let Some(world) = programme.about.units.only() {
+                worlds::check(exercise, world, &mut found);
+            }
             let mut report = match &exercise.form {
                 Form::Order(order) => shapes::order(exercise, order, pulls, printer, &mut found),
                 Form::Numeric(_) | Form::Choose(_) => numbers::check(exercise, pulls, printer, &mut found),

@@ -1,7 +1,10 @@
 //! The catalogue: each calculation registered once.
 
 use super::kind::KindOfQuantity;
-use super::{cups, curing, distortion, film, register, repeat, statistics, tension, tone, viscosity, web};
+use super::{
+    colour, colour_difference, cups, curing, curves, density, distortion, film, register, repeat, statistics, tension,
+    tone, viscosity, web,
+};
 
 /// What a calculation is about; the order is the order of `work`'s list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -153,21 +156,33 @@ impl Calculation {
     }
 }
 
-/// All calculations, by topic. (Each topic's file holds its own list; the flow
-/// cups have a file to themselves.)
-pub static CATALOGUE: &[&[Calculation]] = &[
-    film::CALCULATIONS,
-    repeat::CALCULATIONS,
-    distortion::CALCULATIONS,
-    web::CALCULATIONS,
-    tension::CALCULATIONS,
+/// All lists of calculations, by topic. Each topic's file holds its own list;
+/// the flow cups have a file to themselves, with a list for each cup.
+static LISTS: &[&[&[Calculation]]] = &[
+    &[film::CALCULATIONS],
+    &[repeat::CALCULATIONS],
+    &[distortion::CALCULATIONS],
+    &[web::CALCULATIONS],
+    &[tension::CALCULATIONS],
     cups::CALCULATIONS,
-    viscosity::CALCULATIONS,
-    register::CALCULATIONS,
-    curing::CALCULATIONS,
-    tone::CALCULATIONS,
-    statistics::CALCULATIONS,
+    &[viscosity::CALCULATIONS],
+    &[register::CALCULATIONS],
+    &[curing::CALCULATIONS],
+    &[density::CALCULATIONS, tone::CALCULATIONS],
+    &[curves::CALCULATIONS],
+    &[colour::CALCULATIONS, colour_difference::CALCULATIONS],
+    &[statistics::CALCULATIONS],
 ];
+
+/// All calculations, by topic.
+///
+/// ```
+/// use gearside::trade::calculations;
+/// assert!(calculations().any(|one| one.name == "wet_film"));
+/// ```
+pub fn calculations() -> impl Iterator<Item = &'static Calculation> {
+    LISTS.iter().flat_map(|topic| topic.iter()).flat_map(|list| list.iter())
+}
 
 /// The calculation of that name.
 ///
@@ -178,7 +193,7 @@ pub static CATALOGUE: &[&[Calculation]] = &[
 /// ```
 #[must_use]
 pub fn calculation(name: &str) -> Option<&'static Calculation> {
-    CATALOGUE.iter().flat_map(|list| list.iter()).find(|calculation| calculation.name == name)
+    calculations().find(|calculation| calculation.name == name)
 }
 
 // The entries are tables of data; these make one row of each.

@@ -2,12 +2,8 @@
 
 use proptest::prelude::*;
 
-use super::{CATALOGUE, Calculation, MOST_PARAMETERS, Parameter, calculation};
+use super::{Calculation, MOST_PARAMETERS, Parameter, calculation, calculations};
 use crate::measure::unit;
-
-fn all() -> impl Iterator<Item = &'static Calculation> {
-    CATALOGUE.iter().flat_map(|list| list.iter())
-}
 
 /// Words of small letters and digits with `_` between, as formulas want them.
 fn is_snake_case(name: &str) -> bool {
@@ -19,10 +15,10 @@ fn is_snake_case(name: &str) -> bool {
 
 #[test]
 fn names_are_unique() {
-    let mut names: Vec<&str> = all().map(|calculation| calculation.name).collect();
+    let mut names: Vec<&str> = calculations().map(|calculation| calculation.name).collect();
     names.sort_unstable();
     assert!(names.windows(2).all(|pair| pair[0] != pair[1]), "{names:?}");
-    for calculation in all() {
+    for calculation in calculations() {
         let mut inner: Vec<&str> = calculation.parameters.iter().map(|parameter| parameter.name).collect();
         inner.sort_unstable();
         assert!(inner.windows(2).all(|pair| pair[0] != pair[1]), "{}: {inner:?}", calculation.name);
@@ -34,7 +30,7 @@ fn names_are_unique() {
 
 #[test]
 fn names_are_snake_case() {
-    for calculation in all() {
+    for calculation in calculations() {
         let inner = calculation.parameters.iter().map(|p| p.name).chain(calculation.wrong_turns.iter().map(|t| t.name));
         for name in std::iter::once(calculation.name).chain(inner) {
             assert!(is_snake_case(name), "{}: {name}", calculation.name);
@@ -44,7 +40,7 @@ fn names_are_snake_case() {
 
 #[test]
 fn every_unit_is_in_the_table_by_its_own_name() {
-    for calculation in all() {
+    for calculation in calculations() {
         let units = calculation.parameters.iter().map(|parameter| parameter.unit);
         for name in units.chain([calculation.outcome.unit]) {
             assert_eq!(unit(name).map(|unit| unit.name), Ok(name), "{}", calculation.name);
@@ -54,7 +50,7 @@ fn every_unit_is_in_the_table_by_its_own_name() {
 
 #[test]
 fn every_quantity_and_unit_in_formula_text_is_known() {
-    for calculation in all() {
+    for calculation in calculations() {
         let texts = calculation.wrong_turns.iter().map(|turn| turn.is).chain(calculation.expansion);
         for text in texts {
             assert_eq!(text.matches('\'').count() % 2, 0, "{}: {text}", calculation.name);
@@ -68,7 +64,7 @@ fn every_quantity_and_unit_in_formula_text_is_known() {
 
 #[test]
 fn ranges_run_upwards() {
-    for calculation in all() {
+    for calculation in calculations() {
         for parameter in calculation.parameters {
             assert!(parameter.least < parameter.most, "{}: {}", calculation.name, parameter.name);
         }
@@ -78,7 +74,7 @@ fn ranges_run_upwards() {
 
 #[test]
 fn symbols_are_a_letter_perhaps_with_an_index() {
-    for calculation in all() {
+    for calculation in calculations() {
         let symbols = calculation.parameters.iter().map(|parameter| parameter.symbol);
         for symbol in symbols.chain([calculation.outcome.symbol]) {
             let (letter, index) = symbol.split_once('_').unwrap_or((symbol, "i"));
@@ -89,7 +85,7 @@ fn symbols_are_a_letter_perhaps_with_an_index() {
 
 #[test]
 fn every_calculation_has_at_least_two_wrong_turns_that_speak_to_you() {
-    for calculation in all() {
+    for calculation in calculations() {
         assert!(calculation.wrong_turns.len() >= 2, "{}", calculation.name);
         for turn in calculation.wrong_turns {
             let because = turn.because;
@@ -101,7 +97,7 @@ fn every_calculation_has_at_least_two_wrong_turns_that_speak_to_you() {
 
 #[test]
 fn texts_are_there_and_sentences_end() {
-    for calculation in all() {
+    for calculation in calculations() {
         assert!(calculation.says.ends_with('.'), "{}", calculation.name);
         assert!(!calculation.title.is_empty() && !calculation.source.is_empty(), "{}", calculation.name);
         for parameter in calculation.parameters {
@@ -112,7 +108,7 @@ fn texts_are_there_and_sentences_end() {
 
 #[test]
 fn a_wrong_number_of_values_is_not_a_number() {
-    for calculation in all() {
+    for calculation in calculations() {
         let values = vec![1.0; calculation.parameters.len() + 1];
         assert!(calculation.of(&values).is_nan(), "{}", calculation.name);
         assert!(calculation.of(&values[2..]).is_nan() || values.len() == 2, "{}", calculation.name);
@@ -122,7 +118,7 @@ fn a_wrong_number_of_values_is_not_a_number() {
 
 #[test]
 fn a_calculation_is_found_by_its_name() {
-    for known in all() {
+    for known in calculations() {
         assert!(calculation(known.name).is_some_and(|found| std::ptr::eq(found, known)), "{}", known.name);
     }
 }
@@ -150,7 +146,7 @@ fn inside(calculation: &Calculation, shares: &[f64]) -> Vec<Vec<f64>> {
 proptest! {
     #[test]
     fn results_are_finite_inside_the_ranges(shares in prop::collection::vec(0.001_f64..0.999, MOST_PARAMETERS)) {
-        for calculation in all() {
+        for calculation in calculations() {
             let values = inside(calculation, &shares);
             let slices: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
             let result = (calculation.compute)(&slices);
@@ -162,7 +158,7 @@ proptest! {
     #[test]
     fn nothing_panics_on_any_values(values in prop::collection::vec(prop::collection::vec(any::<f64>(), 0..9), 0..MOST_PARAMETERS)) {
         let slices: Vec<&[f64]> = values.iter().map(Vec::as_slice).collect();
-        for calculation in all() {
+        for calculation in calculations() {
             let slices = &slices[..slices.len().min(calculation.parameters.len())];
             let result = (calculation.compute)(slices);
             let _ = calculation.in_range(slices, result);
@@ -172,7 +168,7 @@ proptest! {
 
     #[test]
     fn what_is_no_number_is_told_by_a_remark(values in prop::collection::vec(any::<f64>(), MOST_PARAMETERS)) {
-        for calculation in all() {
+        for calculation in calculations() {
             let slices: Vec<&[f64]> = values[..calculation.parameters.len()].iter().map(std::slice::from_ref).collect();
             let result = (calculation.compute)(&slices);
             let told = result.is_finite() || !calculation.remarks(&slices, result).is_empty();

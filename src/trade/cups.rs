@@ -1,4 +1,4 @@
-//! Flow cups: from the seconds a cup takes to run out to a viscosity.
+//! Flow cups: from the seconds a cup takes to run out to a viscosity, and back.
 //!
 //! Cup seconds are readings of one cup and no time: they never stand for the
 //! seconds of another cup. All equations hold at the cup's own temperature
@@ -11,318 +11,421 @@ use super::kind::KindOfQuantity;
 /// SI in one mm²/s.
 const MM2_S: f64 = 1e-6;
 
-/// v = K (t − c), K in mm²/s.
-fn straight(k: f64, c: f64, seconds: f64) -> f64 {
-    k * MM2_S * (seconds - c)
+/// The equation of a cup, with the viscosity ν in mm²/s and the reading t in
+/// the cup's own seconds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Law {
+    /// ν = K (t − c).
+    Straight {
+        /// K, in mm²/s for each second.
+        k: f64,
+        /// c, in seconds.
+        c: f64,
+    },
+    /// ν = A t − B / t.
+    Bent {
+        /// A, in mm²/s for each second.
+        a: f64,
+        /// B, in mm²/s times a second.
+        b: f64,
+    },
 }
 
-/// t = v / K + c, K in mm²/s.
-fn straight_seconds(k: f64, c: f64, viscosity_m2_s: f64) -> f64 {
-    viscosity_m2_s / (k * MM2_S) + c
+/// A flow cup.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct FlowCup {
+    /// Its equation.
+    pub law: Law,
+    /// The shortest reading that is a measurement, in its seconds.
+    pub least_s: f64,
+    /// The longest reading that is a measurement, in its seconds.
+    pub most_s: f64,
 }
 
-/// v = A t − B / t, A and B in mm²/s.
-fn bent(a: f64, b: f64, seconds: f64) -> f64 {
-    MM2_S * (a * seconds - b / seconds)
+impl FlowCup {
+    const fn straight(k: f64, c: f64, least_s: f64, most_s: f64) -> Self {
+        Self { law: Law::Straight { k, c }, least_s, most_s }
+    }
+
+    const fn bent(a: f64, b: f64, least_s: f64, most_s: f64) -> Self {
+        Self { law: Law::Bent { a, b }, least_s, most_s }
+    }
+
+    /// The kinematic viscosity for a reading, in m²/s.
+    ///
+    /// `seconds` is the reading in this cup's seconds, [`FlowCup::least_s`] to
+    /// [`FlowCup::most_s`]; outside the equation still gives a number, down to
+    /// less than nothing, but no measurement.
+    ///
+    /// Source: ASTM D4212 (Zahn, Shell), ASTM D1200 (Ford), DIN 53211, ISO 2431.
+    ///
+    /// ```
+    /// use gearside::trade::cups::{FORD_4, ISO_3, ZAHN_2};
+    /// // Published with the equations: 35 s, 80 s and 57 s.
+    /// assert!((ZAHN_2.viscosity(35.0) - 73.5e-6).abs() < 1e-12);
+    /// assert!((FORD_4.viscosity(80.0) - 290.713_5e-6).abs() < 1e-12);
+    /// assert!((ISO_3.viscosity(57.0) - 21.742_2e-6).abs() < 1e-10);
+    /// ```
+    #[must_use]
+    pub const fn viscosity(&self, seconds: f64) -> f64 {
+        MM2_S * self.in_mm2_s(seconds)
+    }
+
+    /// The reading for a kinematic viscosity, in this cup's seconds.
+    ///
+    /// `viscosity_m2_s` is the viscosity in m²/s. A bent law has two solutions;
+    /// this is the one above zero.
+    ///
+    /// Source: the equations of [`FlowCup::viscosity`], solved for the reading.
+    ///
+    /// ```
+    /// use gearside::trade::cups::{SHELL_3, ZAHN_2};
+    /// // A supplier of standard oils tables 66 mm²/s at 33 s and 46 s.
+    /// assert!((ZAHN_2.seconds(66e-6) - 33.0).abs() < 0.5);
+    /// assert!((SHELL_3.seconds(66e-6) - 46.0).abs() < 0.5);
+    /// ```
+    #[must_use]
+    pub fn seconds(&self, viscosity_m2_s: f64) -> f64 {
+        let viscosity = viscosity_m2_s / MM2_S;
+        match self.law {
+            Law::Straight { k, c } => viscosity / k + c,
+            Law::Bent { a, b } => (viscosity + libm::sqrt(viscosity * viscosity + 4.0 * a * b)) / (2.0 * a),
+        }
+    }
+
+    const fn in_mm2_s(&self, seconds: f64) -> f64 {
+        match self.law {
+            Law::Straight { k, c } => k * (seconds - c),
+            Law::Bent { a, b } => a * seconds - b / seconds,
+        }
+    }
 }
 
-/// Kinematic viscosity by a Zahn 2 cup, in m²/s.
-///
-/// `seconds` is the reading, 20 to 80 s (Zahn 2), at 25 °C: v = 3.5 (t − 14)
-/// mm²/s.
-///
-/// Source: ASTM D4212, as tabled by a supplier of viscosity standards.
-///
-/// ```
-/// use gearside::trade::cups::zahn_2;
-/// // Published with the equation: 35 s is 73.5 mm²/s.
-/// assert!((zahn_2(35.0) - 73.5e-6).abs() < 1e-12);
-/// ```
-#[must_use]
-pub fn zahn_2(seconds: f64) -> f64 {
-    straight(3.5, 14.0, seconds)
-}
-
-/// Kinematic viscosity by a Zahn 3 cup, in m²/s.
-///
-/// `seconds` is the reading, 20 to 80 s (Zahn 3), at 25 °C: v = 11.7 (t − 7.5)
-/// mm²/s.
-///
-/// Source: ASTM D4212, as tabled by a supplier of viscosity standards.
-///
-/// ```
-/// use gearside::trade::cups::zahn_3;
-/// // 11.7 × (30 − 7.5) = 263.25.
-/// assert!((zahn_3(30.0) - 263.25e-6).abs() < 1e-12);
-/// ```
-#[must_use]
-pub fn zahn_3(seconds: f64) -> f64 {
-    straight(11.7, 7.5, seconds)
-}
-
-/// Kinematic viscosity by a Shell 4 cup, in m²/s.
-///
-/// `seconds` is the reading, 20 to 80 s (Shell 4), at 25 °C: v = 3.45 (t − 1)
-/// mm²/s.
-///
-/// Source: ASTM D4212, as tabled by a supplier of viscosity standards.
-///
-/// ```
-/// use gearside::trade::cups::shell_4;
-/// // A standard oil of 120 mm²/s is tabled at 36 s.
-/// assert!((shell_4(36.0) - 120e-6).abs() < 3.45e-6 / 2.0);
-/// ```
-#[must_use]
-pub fn shell_4(seconds: f64) -> f64 {
-    straight(3.45, 1.0, seconds)
-}
-
-/// Kinematic viscosity by a Ford 4 cup, in m²/s.
-///
-/// `seconds` is the reading, 30 to 100 s (Ford 4), at 25 °C: v = 3.85 (t − 4.49)
-/// mm²/s.
-///
-/// Source: ASTM D1200, as coded in an open-source module.
-///
-/// ```
-/// use gearside::trade::cups::ford_4;
-/// // Published with the equation: 80 s is 290.7135 mm²/s.
-/// assert!((ford_4(80.0) - 290.713_5e-6).abs() < 1e-12);
-/// ```
-#[must_use]
-pub fn ford_4(seconds: f64) -> f64 {
-    straight(3.85, 4.49, seconds)
-}
-
-/// Kinematic viscosity by a DIN 4 mm cup, in m²/s.
-///
-/// `seconds` is the reading, 25 to 150 s (DIN 4 mm), usually at 20 °C:
-/// v = 4.57 t − 452 / t mm²/s.
-///
-/// Source: DIN 53211 (withdrawn in 1996), as coded in an open-source module.
-///
-/// ```
-/// use gearside::trade::cups::din_4;
-/// // 4.57 × 40 − 452 ÷ 40 = 171.5.
-/// assert!((din_4(40.0) - 171.5e-6).abs() < 1e-12);
-/// ```
-#[must_use]
-pub fn din_4(seconds: f64) -> f64 {
-    bent(4.57, 452.0, seconds)
-}
-
-/// Kinematic viscosity by an ISO 4 mm cup, in m²/s.
-///
-/// `seconds` is the reading, 30 to 100 s (ISO 4 mm), at 23 °C:
-/// v = 1.37 t − 200 / t mm²/s.
-///
-/// Source: ISO 2431 / ASTM D5125, as coded in an open-source module.
-///
-/// ```
-/// use gearside::trade::cups::iso_4;
-/// // The usual range of the cup ends at 135 mm²/s.
-/// assert!((iso_4(100.0) - 135e-6).abs() < 1e-12);
-/// ```
-#[must_use]
-pub fn iso_4(seconds: f64) -> f64 {
-    bent(1.37, 200.0, seconds)
-}
-
-/// Reading of a Zahn 2 cup for a kinematic viscosity, in its seconds.
-///
-/// `viscosity_m2_s` is the viscosity in m²/s (21 to 231 mm²/s): the other
-/// direction of [`zahn_2`].
-///
-/// Source: ASTM D4212, as tabled by a supplier of viscosity standards.
-///
-/// ```
-/// use gearside::trade::cups::zahn_2_seconds;
-/// // A standard oil of 66 mm²/s is tabled at 33 s.
-/// assert!((zahn_2_seconds(66e-6) - 33.0).abs() < 0.5);
-/// ```
-#[must_use]
-pub fn zahn_2_seconds(viscosity_m2_s: f64) -> f64 {
-    straight_seconds(3.5, 14.0, viscosity_m2_s)
-}
-
-/// Reading of a Zahn 3 cup for a kinematic viscosity, in its seconds.
-///
-/// `viscosity_m2_s` is the viscosity in m²/s (146.25 to 848.25 mm²/s): the other
-/// direction of [`zahn_3`].
-///
-/// Source: ASTM D4212, as tabled by a supplier of viscosity standards.
-///
-/// ```
-/// use gearside::trade::cups::zahn_3_seconds;
-/// // 263.25 ÷ 11.7 + 7.5 = 30.
-/// assert!((zahn_3_seconds(263.25e-6) - 30.0).abs() < 1e-9);
-/// ```
-#[must_use]
-pub fn zahn_3_seconds(viscosity_m2_s: f64) -> f64 {
-    straight_seconds(11.7, 7.5, viscosity_m2_s)
-}
-
-/// Reading of a Ford 4 cup for a kinematic viscosity, in its seconds.
-///
-/// `viscosity_m2_s` is the viscosity in m²/s (98.2135 to 367.7135 mm²/s): the
-/// other direction of [`ford_4`].
-///
-/// Source: ASTM D1200, as coded in an open-source module.
-///
-/// ```
-/// use gearside::trade::cups::ford_4_seconds;
-/// // A standard oil of 120 mm²/s is tabled at 36 s.
-/// assert!((ford_4_seconds(120e-6) - 36.0).abs() < 0.5);
-/// ```
-#[must_use]
-pub fn ford_4_seconds(viscosity_m2_s: f64) -> f64 {
-    straight_seconds(3.85, 4.49, viscosity_m2_s)
-}
+/// Zahn 1, at 25 °C, 35 to 80 s. Source: ASTM D4212, as tabled by a supplier of viscosity standards.
+pub const ZAHN_1: FlowCup = FlowCup::straight(1.1, 29.0, 35.0, 80.0);
+/// Zahn 2, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const ZAHN_2: FlowCup = FlowCup::straight(3.5, 14.0, 20.0, 80.0);
+/// Zahn 3, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const ZAHN_3: FlowCup = FlowCup::straight(11.7, 7.5, 20.0, 80.0);
+/// Zahn 4, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const ZAHN_4: FlowCup = FlowCup::straight(14.8, 5.0, 20.0, 80.0);
+/// Zahn 5, at 25 °C, 20 to 80 s; it has no offset. Source: as for [`ZAHN_1`].
+pub const ZAHN_5: FlowCup = FlowCup::straight(23.0, 0.0, 20.0, 80.0);
+/// Shell 1, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_1: FlowCup = FlowCup::straight(0.226, 13.0, 20.0, 80.0);
+/// Shell 2, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`]; an open-source
+/// module has 0.576 in its table and 0.567 in its code, and the table is right.
+pub const SHELL_2: FlowCup = FlowCup::straight(0.576, 5.0, 20.0, 80.0);
+/// Shell 2½, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_2_HALF: FlowCup = FlowCup::straight(0.925, 3.0, 20.0, 80.0);
+/// Shell 3, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_3: FlowCup = FlowCup::straight(1.51, 2.0, 20.0, 80.0);
+/// Shell 3½, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_3_HALF: FlowCup = FlowCup::straight(2.17, 1.5, 20.0, 80.0);
+/// Shell 4, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_4: FlowCup = FlowCup::straight(3.45, 1.0, 20.0, 80.0);
+/// Shell 5, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_5: FlowCup = FlowCup::straight(6.5, 1.0, 20.0, 80.0);
+/// Shell 6, at 25 °C, 20 to 80 s. Source: as for [`ZAHN_1`].
+pub const SHELL_6: FlowCup = FlowCup::straight(16.2, 0.5, 20.0, 80.0);
+/// Ford 1, at 25 °C, 55 to 100 s. Source: ASTM D1200, as tabled by a supplier of viscosity standards.
+pub const FORD_1: FlowCup = FlowCup::straight(0.49, 35.0, 55.0, 100.0);
+/// Ford 2, at 25 °C, 40 to 100 s. Source: as for [`FORD_1`].
+pub const FORD_2: FlowCup = FlowCup::straight(1.44, 18.0, 40.0, 100.0);
+/// Ford 3, at 25 °C, 30 to 100 s. Source: ASTM D1200, as coded in an open-source
+/// module; it begins at 20 s there, tables elsewhere at 30 s.
+pub const FORD_3: FlowCup = FlowCup::straight(2.31, 6.58, 30.0, 100.0);
+/// Ford 4, at 25 °C, 30 to 100 s. Source: as for [`FORD_3`].
+pub const FORD_4: FlowCup = FlowCup::straight(3.85, 4.49, 30.0, 100.0);
+/// Ford 5, at 25 °C, 30 to 100 s. Source: as for [`FORD_3`].
+pub const FORD_5: FlowCup = FlowCup::straight(12.1, 2.0, 30.0, 100.0);
+/// DIN 4 mm, usually at 20 °C, 25 to 150 s. Source: DIN 53211 (withdrawn in
+/// 1996), as coded in an open-source module.
+pub const DIN_4: FlowCup = FlowCup::bent(4.57, 452.0, 25.0, 150.0);
+/// ISO 3 mm, at 23 °C, 30 to 100 s. Source: ISO 2431 / ASTM D5125, as coded in an
+/// open-source module; the ends agree with the range usually quoted.
+pub const ISO_3: FlowCup = FlowCup::bent(0.443, 200.0, 30.0, 100.0);
+/// ISO 4 mm, at 23 °C, 30 to 100 s. Source: as for [`ISO_3`].
+pub const ISO_4: FlowCup = FlowCup::bent(1.37, 200.0, 30.0, 100.0);
+/// ISO 5 mm, at 23 °C, 30 to 100 s. Source: as for [`ISO_3`].
+pub const ISO_5: FlowCup = FlowCup::bent(3.28, 220.0, 30.0, 100.0);
+/// ISO 6 mm, at 23 °C, 30 to 100 s. Source: as for [`ISO_3`].
+pub const ISO_6: FlowCup = FlowCup::bent(6.90, 570.0, 30.0, 100.0);
 
 const SUPPLIER: &str = "ASTM D4212, K and c as tabled by a supplier of viscosity standards, \
      http://www.cannoninstrument.com/Cups.htm";
-const FORD: &str = "ASTM D1200, K and c as coded in an open-source cup-equation module";
+const FORD_TABLE: &str = "ASTM D1200, K and c as tabled by a supplier of viscosity standards, \
+     http://www.cannoninstrument.com/Cups.htm";
+const FORD_CODE: &str = "ASTM D1200, K and c as coded in an open-source cup-equation module";
 const DIN: &str = "DIN 53211 (withdrawn 1996), A and B as coded in an open-source cup-equation module";
 const ISO: &str = "ISO 2431 / ASTM D5125, A and B as coded in an open-source cup-equation module";
 
-/// The entry of a cup with v = K (t − c).
-macro_rules! cup {
-    ($name:literal, $function:path, $cup:literal, $k:literal, $c:literal, $seconds:expr, $viscosity:expr, $source:expr) => {
+/// An entry from seconds to viscosity. Only data: the function is [`FlowCup::viscosity`].
+macro_rules! from_seconds {
+    ($name:literal, $cup:ident, $words:literal, $is:expr, $turns:expr, $source:expr) => {
         Calculation {
             name: $name,
-            title: concat!("Viscosity from ", $cup, " seconds"),
+            title: concat!("Viscosity from ", $words, " seconds"),
             topic: Topic::Viscosity,
-            says: concat!("What kinematic viscosity a reading of the ", $cup, " cup stands for."),
+            says: concat!("What kinematic viscosity a reading of the ", $words, " cup stands for."),
             parameters: &[parameter(
                 "seconds",
                 "t",
-                concat!("reading of the ", $cup, " cup"),
-                concat!("s (", $cup, ")"),
-                $seconds.0,
-                $seconds.1,
+                concat!("reading of the ", $words, " cup"),
+                concat!("s (", $words, ")"),
+                $cup.least_s,
+                $cup.most_s,
             )],
-            outcome: outcome("ν", "mm²/s", KindOfQuantity::Amount, $viscosity.0, $viscosity.1),
-            compute: |a| one(a, $function),
-            expansion: Some(concat!("'", $k, " mm²/s' * (seconds / '1 s (", $cup, ")' - ", $c, ")")),
-            wrong_turns: &[
-                turn(
-                    "offset_missed",
-                    concat!("'", $k, " mm²/s' * (seconds / '1 s (", $cup, ")')"),
-                    concat!("You multiplied the seconds as they are. Take ", $c, " s off first."),
-                ),
-                turn(
-                    "offset_taken_after",
-                    concat!("'1 mm²/s' * (", $k, " * (seconds / '1 s (", $cup, ")') - ", $c, ")"),
-                    concat!("You multiplied first. Take ", $c, " s off, then multiply by ", $k, "."),
-                ),
-                turn(
-                    "seconds_as_viscosity",
-                    concat!("'1 mm²/s' * (seconds / '1 s (", $cup, ")')"),
-                    "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
-                ),
-            ],
+            outcome: outcome(
+                "ν",
+                "mm²/s",
+                KindOfQuantity::Amount,
+                $cup.in_mm2_s($cup.least_s),
+                $cup.in_mm2_s($cup.most_s),
+            ),
+            compute: |a| one(a, |seconds| $cup.viscosity(seconds)),
+            expansion: Some($is),
+            wrong_turns: $turns,
             no_result_when: None,
             source: $source,
         }
     };
 }
 
-/// The entry of the other direction, t = v / K + c.
-macro_rules! cup_seconds {
-    ($name:literal, $function:path, $cup:literal, $k:literal, $c:literal, $seconds:expr, $viscosity:expr, $source:expr) => {
+/// An entry from viscosity to seconds. Only data: the function is [`FlowCup::seconds`].
+macro_rules! to_seconds {
+    ($name:literal, $cup:ident, $words:literal, $is:expr, $turns:expr, $source:expr) => {
         Calculation {
             name: $name,
-            title: concat!($cup, " seconds from viscosity"),
+            title: concat!($words, " seconds from viscosity"),
             topic: Topic::Viscosity,
-            says: concat!("What the ", $cup, " cup reads at a kinematic viscosity."),
-            parameters: &[parameter("viscosity", "ν", "kinematic viscosity", "mm²/s", $viscosity.0, $viscosity.1)],
-            outcome: outcome("t", concat!("s (", $cup, ")"), KindOfQuantity::Amount, $seconds.0, $seconds.1),
-            compute: |a| one(a, $function),
-            expansion: Some(concat!("'1 s (", $cup, ")' * (viscosity / '", $k, " mm²/s' + ", $c, ")")),
-            wrong_turns: &[
-                turn(
-                    "offset_missed",
-                    concat!("'1 s (", $cup, ")' * (viscosity / '", $k, " mm²/s')"),
-                    concat!("You left the offset out. Divide by ", $k, ", then add ", $c, " s."),
-                ),
-                turn(
-                    "offset_taken_off",
-                    concat!("'1 s (", $cup, ")' * (viscosity / '", $k, " mm²/s' - ", $c, ")"),
-                    concat!("You took ", $c, " s off. From viscosity back to seconds you add it."),
-                ),
-            ],
+            says: concat!("What the ", $words, " cup reads at a kinematic viscosity."),
+            parameters: &[parameter(
+                "viscosity",
+                "ν",
+                "kinematic viscosity",
+                "mm²/s",
+                $cup.in_mm2_s($cup.least_s),
+                $cup.in_mm2_s($cup.most_s),
+            )],
+            outcome: outcome("t", concat!("s (", $words, ")"), KindOfQuantity::Amount, $cup.least_s, $cup.most_s),
+            compute: |a| one(a, |viscosity| $cup.seconds(viscosity)),
+            expansion: Some($is),
+            wrong_turns: $turns,
             no_result_when: None,
             source: $source,
         }
     };
 }
 
-pub(super) const CALCULATIONS: &[Calculation] = &[
-    cup!("zahn_2", zahn_2, "Zahn 2", "3.5", "14", (20.0, 80.0), (20.0, 250.0), SUPPLIER),
-    cup!("zahn_3", zahn_3, "Zahn 3", "11.7", "7.5", (20.0, 80.0), (100.0, 850.0), SUPPLIER),
-    cup!("shell_4", shell_4, "Shell 4", "3.45", "1", (20.0, 80.0), (65.0, 275.0), SUPPLIER),
-    cup!("ford_4", ford_4, "Ford 4", "3.85", "4.49", (30.0, 100.0), (70.0, 370.0), FORD),
-    Calculation {
-        name: "din_4",
-        title: "Viscosity from DIN 4 mm seconds",
-        topic: Topic::Viscosity,
-        says: "What kinematic viscosity a reading of the DIN 4 mm cup stands for.",
-        parameters: &[parameter("seconds", "t", "reading of the DIN 4 mm cup", "s (DIN 4 mm)", 25.0, 150.0)],
-        outcome: outcome("ν", "mm²/s", KindOfQuantity::Amount, 95.0, 685.0),
-        compute: |a| one(a, din_4),
-        expansion: Some("'1 mm²/s' * (4.57 * (seconds / '1 s (DIN 4 mm)') - 452 / (seconds / '1 s (DIN 4 mm)'))"),
-        wrong_turns: &[
-            turn(
-                "second_term_missed",
-                "'1 mm²/s' * (4.57 * (seconds / '1 s (DIN 4 mm)'))",
-                "You left the second term out. Take 452 divided by the seconds off.",
+/// Both entries of a cup with ν = K (t − c).
+macro_rules! straight {
+    ($name:literal, $back:literal, $cup:ident, $words:literal, $k:literal, $c:literal, $source:expr) => {
+        [
+            from_seconds!(
+                $name,
+                $cup,
+                $words,
+                concat!("'", $k, " mm²/s' * (seconds / '1 s (", $words, ")' - ", $c, ")"),
+                &[
+                    turn(
+                        "offset_missed",
+                        concat!("'", $k, " mm²/s' * (seconds / '1 s (", $words, ")')"),
+                        concat!("You multiplied the seconds as they are. Take ", $c, " s off first."),
+                    ),
+                    turn(
+                        "offset_taken_after",
+                        concat!("'1 mm²/s' * (", $k, " * (seconds / '1 s (", $words, ")') - ", $c, ")"),
+                        concat!("You multiplied first. Take ", $c, " s off, then multiply by ", $k, "."),
+                    ),
+                    turn(
+                        "seconds_as_viscosity",
+                        concat!("'1 mm²/s' * (seconds / '1 s (", $words, ")')"),
+                        "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
+                    ),
+                ],
+                $source
             ),
+            to_seconds!(
+                $back,
+                $cup,
+                $words,
+                concat!("'1 s (", $words, ")' * (viscosity / '", $k, " mm²/s' + ", $c, ")"),
+                &[
+                    turn(
+                        "offset_missed",
+                        concat!("'1 s (", $words, ")' * (viscosity / '", $k, " mm²/s')"),
+                        concat!("You left the offset out. Divide by ", $k, ", then add ", $c, " s."),
+                    ),
+                    turn(
+                        "offset_taken_off",
+                        concat!("'1 s (", $words, ")' * (viscosity / '", $k, " mm²/s' - ", $c, ")"),
+                        concat!("You took ", $c, " s off. From viscosity back to seconds you add it."),
+                    ),
+                ],
+                $source
+            ),
+        ]
+    };
+}
+
+/// Both entries of a cup with ν = A t − B / t. `$other`, `$a2`, `$b2`: a cup it is mixed up with.
+macro_rules! bent {
+    ($name:literal, $back:literal, $cup:ident, $words:literal, $a:literal, $b:literal, $other:literal, $a2:literal, $b2:literal, $source:expr) => {
+        [
+            from_seconds!(
+                $name,
+                $cup,
+                $words,
+                concat!(
+                    "'1 mm²/s' * (",
+                    $a,
+                    " * (seconds / '1 s (",
+                    $words,
+                    ")') - ",
+                    $b,
+                    " / (seconds / '1 s (",
+                    $words,
+                    ")'))"
+                ),
+                &[
+                    turn(
+                        "second_term_missed",
+                        concat!("'1 mm²/s' * (", $a, " * (seconds / '1 s (", $words, ")'))"),
+                        concat!("You left the second term out. Take ", $b, " divided by the seconds off."),
+                    ),
+                    turn(
+                        "other_cup",
+                        concat!(
+                            "'1 mm²/s' * (",
+                            $a2,
+                            " * (seconds / '1 s (",
+                            $words,
+                            ")') - ",
+                            $b2,
+                            " / (seconds / '1 s (",
+                            $words,
+                            ")'))"
+                        ),
+                        concat!("You used the equation of the ", $other, " cup. The ", $words, " cup has its own."),
+                    ),
+                    turn(
+                        "seconds_as_viscosity",
+                        concat!("'1 mm²/s' * (seconds / '1 s (", $words, ")')"),
+                        "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
+                    ),
+                ],
+                $source
+            ),
+            to_seconds!(
+                $back,
+                $cup,
+                $words,
+                concat!(
+                    "'1 s (",
+                    $words,
+                    ")' * (viscosity / '1 mm²/s' + sqrt((viscosity / '1 mm²/s') ^ 2 + 4 * ",
+                    $a,
+                    " * ",
+                    $b,
+                    ")) / (2 * ",
+                    $a,
+                    ")"
+                ),
+                &[
+                    turn(
+                        "second_term_missed",
+                        concat!("'1 s (", $words, ")' * (viscosity / '", $a, " mm²/s')"),
+                        concat!("You only divided by ", $a, ". The term with ", $b, " lengthens the reading."),
+                    ),
+                    turn(
+                        "other_cup",
+                        concat!(
+                            "'1 s (",
+                            $words,
+                            ")' * (viscosity / '1 mm²/s' + sqrt((viscosity / '1 mm²/s') ^ 2 + 4 * ",
+                            $a2,
+                            " * ",
+                            $b2,
+                            ")) / (2 * ",
+                            $a2,
+                            ")"
+                        ),
+                        concat!("You used the equation of the ", $other, " cup. The ", $words, " cup has its own."),
+                    ),
+                ],
+                $source
+            ),
+        ]
+    };
+}
+
+/// Zahn 5 has no offset, so its wrong turns are others.
+const ZAHN_5_ENTRIES: [Calculation; 2] = [
+    from_seconds!(
+        "zahn_5",
+        ZAHN_5,
+        "Zahn 5",
+        "'23 mm²/s' * (seconds / '1 s (Zahn 5)')",
+        &[
             turn(
                 "other_cup",
-                "'1 mm²/s' * (1.37 * (seconds / '1 s (DIN 4 mm)') - 200 / (seconds / '1 s (DIN 4 mm)'))",
-                "You used the equation of the ISO 4 mm cup. The DIN 4 mm cup has its own.",
+                "'14.8 mm²/s' * (seconds / '1 s (Zahn 5)' - 5)",
+                "You used the equation of the Zahn 4 cup. The Zahn 5 cup has its own, without an offset.",
             ),
             turn(
                 "seconds_as_viscosity",
-                "'1 mm²/s' * (seconds / '1 s (DIN 4 mm)')",
+                "'1 mm²/s' * (seconds / '1 s (Zahn 5)')",
                 "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
             ),
         ],
-        no_result_when: None,
-        source: DIN,
-    },
-    Calculation {
-        name: "iso_4",
-        title: "Viscosity from ISO 4 mm seconds",
-        topic: Topic::Viscosity,
-        says: "What kinematic viscosity a reading of the ISO 4 mm cup stands for.",
-        parameters: &[parameter("seconds", "t", "reading of the ISO 4 mm cup", "s (ISO 4 mm)", 30.0, 100.0)],
-        outcome: outcome("ν", "mm²/s", KindOfQuantity::Amount, 34.0, 136.0),
-        compute: |a| one(a, iso_4),
-        expansion: Some("'1 mm²/s' * (1.37 * (seconds / '1 s (ISO 4 mm)') - 200 / (seconds / '1 s (ISO 4 mm)'))"),
-        wrong_turns: &[
-            turn(
-                "second_term_missed",
-                "'1 mm²/s' * (1.37 * (seconds / '1 s (ISO 4 mm)'))",
-                "You left the second term out. Take 200 divided by the seconds off.",
-            ),
+        SUPPLIER
+    ),
+    to_seconds!(
+        "zahn_5_seconds",
+        ZAHN_5,
+        "Zahn 5",
+        "'1 s (Zahn 5)' * (viscosity / '23 mm²/s')",
+        &[
             turn(
                 "other_cup",
-                "'1 mm²/s' * (4.57 * (seconds / '1 s (ISO 4 mm)') - 452 / (seconds / '1 s (ISO 4 mm)'))",
-                "You used the equation of the DIN 4 mm cup. The ISO 4 mm cup has its own.",
+                "'1 s (Zahn 5)' * (viscosity / '14.8 mm²/s' + 5)",
+                "You used the equation of the Zahn 4 cup. The Zahn 5 cup has its own, without an offset.",
             ),
             turn(
-                "seconds_as_viscosity",
-                "'1 mm²/s' * (seconds / '1 s (ISO 4 mm)')",
-                "You gave the seconds as a viscosity. Each cup has its own equation: use it.",
+                "viscosity_as_seconds",
+                "'1 s (Zahn 5)' * (viscosity / '1 mm²/s')",
+                "You gave the viscosity as seconds. Divide by 23.",
             ),
         ],
-        no_result_when: None,
-        source: ISO,
-    },
-    cup_seconds!("zahn_2_seconds", zahn_2_seconds, "Zahn 2", "3.5", "14", (20.0, 80.0), (21.0, 231.0), SUPPLIER),
-    cup_seconds!("zahn_3_seconds", zahn_3_seconds, "Zahn 3", "11.7", "7.5", (20.0, 80.0), (146.25, 848.25), SUPPLIER),
-    cup_seconds!("ford_4_seconds", ford_4_seconds, "Ford 4", "3.85", "4.49", (30.0, 100.0), (98.2135, 367.7135), FORD),
+        SUPPLIER
+    ),
+];
+
+pub(super) const CALCULATIONS: &[&[Calculation]] = &[
+    &straight!("zahn_1", "zahn_1_seconds", ZAHN_1, "Zahn 1", "1.1", "29", SUPPLIER),
+    &straight!("zahn_2", "zahn_2_seconds", ZAHN_2, "Zahn 2", "3.5", "14", SUPPLIER),
+    &straight!("zahn_3", "zahn_3_seconds", ZAHN_3, "Zahn 3", "11.7", "7.5", SUPPLIER),
+    &straight!("zahn_4", "zahn_4_seconds", ZAHN_4, "Zahn 4", "14.8", "5", SUPPLIER),
+    &ZAHN_5_ENTRIES,
+    &straight!("shell_1", "shell_1_seconds", SHELL_1, "Shell 1", "0.226", "13", SUPPLIER),
+    &straight!("shell_2", "shell_2_seconds", SHELL_2, "Shell 2", "0.576", "5", SUPPLIER),
+    &straight!("shell_2_half", "shell_2_half_seconds", SHELL_2_HALF, "Shell 2½", "0.925", "3", SUPPLIER),
+    &straight!("shell_3", "shell_3_seconds", SHELL_3, "Shell 3", "1.51", "2", SUPPLIER),
+    &straight!("shell_3_half", "shell_3_half_seconds", SHELL_3_HALF, "Shell 3½", "2.17", "1.5", SUPPLIER),
+    &straight!("shell_4", "shell_4_seconds", SHELL_4, "Shell 4", "3.45", "1", SUPPLIER),
+    &straight!("shell_5", "shell_5_seconds", SHELL_5, "Shell 5", "6.5", "1", SUPPLIER),
+    &straight!("shell_6", "shell_6_seconds", SHELL_6, "Shell 6", "16.2", "0.5", SUPPLIER),
+    &straight!("ford_1", "ford_1_seconds", FORD_1, "Ford 1", "0.49", "35", FORD_TABLE),
+    &straight!("ford_2", "ford_2_seconds", FORD_2, "Ford 2", "1.44", "18", FORD_TABLE),
+    &straight!("ford_3", "ford_3_seconds", FORD_3, "Ford 3", "2.31", "6.58", FORD_CODE),
+    &straight!("ford_4", "ford_4_seconds", FORD_4, "Ford 4", "3.85", "4.49", FORD_CODE),
+    &straight!("ford_5", "ford_5_seconds", FORD_5, "Ford 5", "12.1", "2", FORD_CODE),
+    &bent!("din_4", "din_4_seconds", DIN_4, "DIN 4 mm", "4.57", "452", "ISO 4 mm", "1.37", "200", DIN),
+    &bent!("iso_3", "iso_3_seconds", ISO_3, "ISO 3 mm", "0.443", "200", "ISO 4 mm", "1.37", "200", ISO),
+    &bent!("iso_4", "iso_4_seconds", ISO_4, "ISO 4 mm", "1.37", "200", "DIN 4 mm", "4.57", "452", ISO),
+    &bent!("iso_5", "iso_5_seconds", ISO_5, "ISO 5 mm", "3.28", "220", "ISO 4 mm", "1.37", "200", ISO),
+    &bent!("iso_6", "iso_6_seconds", ISO_6, "ISO 6 mm", "6.90", "570", "ISO 5 mm", "3.28", "220", ISO),
 ];
 
 #[cfg(test)]
@@ -331,26 +434,60 @@ mod tests {
 
     use super::*;
 
+    const ALL: [FlowCup; 23] = [
+        ZAHN_1,
+        ZAHN_2,
+        ZAHN_3,
+        ZAHN_4,
+        ZAHN_5,
+        SHELL_1,
+        SHELL_2,
+        SHELL_2_HALF,
+        SHELL_3,
+        SHELL_3_HALF,
+        SHELL_4,
+        SHELL_5,
+        SHELL_6,
+        FORD_1,
+        FORD_2,
+        FORD_3,
+        FORD_4,
+        FORD_5,
+        DIN_4,
+        ISO_3,
+        ISO_4,
+        ISO_5,
+        ISO_6,
+    ];
+
     proptest! {
         #[test]
-        fn seconds_of_a_viscosity_of_seconds_are_the_seconds(seconds in 20.0_f64..100.0) {
-            prop_assert!((zahn_2_seconds(zahn_2(seconds)) - seconds).abs() < 1e-9);
-            prop_assert!((zahn_3_seconds(zahn_3(seconds)) - seconds).abs() < 1e-9);
-            prop_assert!((ford_4_seconds(ford_4(seconds)) - seconds).abs() < 1e-9);
+        fn seconds_of_a_viscosity_of_seconds_are_the_seconds(share in 0.0_f64..=1.0) {
+            for cup in ALL {
+                let seconds = cup.least_s + share * (cup.most_s - cup.least_s);
+                prop_assert!((cup.seconds(cup.viscosity(seconds)) - seconds).abs() < 1e-9, "{cup:?}");
+            }
         }
 
         #[test]
-        fn a_slower_cup_means_a_thicker_ink(seconds in 25.0_f64..100.0, more in 0.1_f64..20.0) {
-            for cup in [zahn_2, zahn_3, shell_4, ford_4, din_4, iso_4] {
-                prop_assert!(cup(seconds + more) > cup(seconds));
+        fn a_slower_cup_means_a_thicker_ink(seconds in 1.0_f64..200.0, more in 0.1_f64..20.0) {
+            for cup in ALL {
+                prop_assert!(cup.viscosity(seconds + more) > cup.viscosity(seconds), "{cup:?}");
             }
+        }
+    }
+
+    #[test]
+    fn every_cup_gives_a_viscosity_at_both_ends_of_its_range() {
+        for cup in ALL {
+            assert!(cup.viscosity(cup.least_s) > 0.0, "{cup:?}");
         }
     }
 
     #[test]
     fn equal_orifices_do_not_make_equal_cups() {
         // DIN 4 mm and ISO 4 mm at 40 s: 171.5 and 49.8 mm²/s by their equations.
-        assert!((din_4(40.0) - 171.5e-6).abs() < 1e-12);
-        assert!((iso_4(40.0) - 49.8e-6).abs() < 1e-12);
+        assert!((DIN_4.viscosity(40.0) - 171.5e-6).abs() < 1e-12);
+        assert!((ISO_4.viscosity(40.0) - 49.8e-6).abs() < 1e-12);
     }
 }

@@ -15,8 +15,12 @@
 //! ```
 
 mod catalogue;
+pub mod colour;
+pub mod colour_difference;
 pub mod cups;
 pub mod curing;
+pub mod curves;
+pub mod density;
 pub mod distortion;
 pub mod film;
 mod kind;
@@ -30,6 +34,6 @@ pub mod tone;
 pub mod viscosity;
 pub mod web;
 
-pub use catalogue::{CATALOGUE, Calculation, MOST_PARAMETERS, Outcome, Parameter, Topic, UsualTurn, calculation};
+pub use catalogue::{Calculation, MOST_PARAMETERS, Outcome, Parameter, Topic, UsualTurn, calculation, calculations};
 pub use kind::KindOfQuantity;
 pub use leeway::Leeway;

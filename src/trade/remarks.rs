@@ -122,7 +122,7 @@ mod tests {
             zahn_2.remarks(&args, (zahn_2.compute)(&args)),
             [
                 "12 s (Zahn 2) is outside 20 to 80 s (Zahn 2), the range that makes sense for the reading of the Zahn 2 cup.",
-                "-7 mm²/s is outside 20 to 250 mm²/s, the range that makes sense for the result (Viscosity from Zahn 2 seconds).",
+                "-7 mm²/s is outside 21 to 231 mm²/s, the range that makes sense for the result (Viscosity from Zahn 2 seconds).",
             ]
         );
         assert!(!zahn_2.in_range(&args, (zahn_2.compute)(&args)));

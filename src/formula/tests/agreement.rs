@@ -12,14 +12,10 @@ use super::super::{
 };
 use super::{World, known, of};
 use crate::measure::unit;
-use crate::trade::{CATALOGUE, Calculation, Parameter};
+use crate::trade::{Calculation, Parameter, calculations};
 
 /// How many inputs each expansion is tried on.
 const INPUTS: usize = 1000;
-
-fn catalogue() -> impl Iterator<Item = &'static Calculation> {
-    CATALOGUE.iter().flat_map(|list| list.iter())
-}
 
 /// The parameters of a calculation as names in scope: numbers and series by
 /// their place among all parameters.
@@ -47,7 +43,7 @@ fn some_value(parameter: &Parameter, random: &mut ChaCha8Rng) -> f64 {
 fn every_expansion_agrees_with_its_function() {
     let mut random = ChaCha8Rng::seed_from_u64(1);
     let mut stack = Stack::default();
-    for calculation in catalogue() {
+    for calculation in calculations() {
         let Some(text) = calculation.expansion else { continue };
         let name = calculation.name;
         let formula = parse(text).and_then(|f| compile(&f, &parameters(calculation), Allow { bare: true }));
@@ -71,7 +67,7 @@ fn every_expansion_agrees_with_its_function() {
 
 #[test]
 fn every_usual_wrong_turn_yields_what_its_calculation_yields() {
-    for calculation in catalogue() {
+    for calculation in calculations() {
         for turn in calculation.wrong_turns {
             let formula = parse(turn.is).and_then(|f| compile(&f, &parameters(calculation), Allow { bare: true }));
             let formula = formula.unwrap_or_else(|fault| panic!("{}: {}: {fault}", calculation.name, turn.name));

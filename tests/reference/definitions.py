@@ -26,8 +26,11 @@ UNITS = {
     "impressions/h": Fraction(1, HOUR), "labels/h": Fraction(1, HOUR),
     "mm²/s": Fraction(1, 10**6), "mPa·s": Fraction(1, 1000),
     "mW/cm²": Fraction(1, 1000) * 100**2, "W/cm²": 100**2, "mJ/cm²": Fraction(1, 1000) * 100**2,
-    "s (Zahn 2)": 1, "s (Zahn 3)": 1, "s (Shell 4)": 1, "s (Ford 4)": 1, "s (DIN 4 mm)": 1, "s (ISO 4 mm)": 1,
 }
+# The seconds of a flow cup are a reading of that cup only.
+CUPS = [*(f"Zahn {n}" for n in "12345"), *(f"Shell {n}" for n in ("1", "2", "2½", "3", "3½", "4", "5", "6")), *(f"Ford {n}" for n in "12345"),
+        "DIN 4 mm", *(f"ISO {n} mm" for n in "3456")]
+UNITS.update({f"s ({cup})": 1 for cup in CUPS})
 
 
 def decimal(value):

@@ -1,35 +1,9 @@
-"""Another road to each calculation of film, repeat, distortion, web, tension, cups, register, curing and tone."""
+"""Another road to each calculation of film, repeat, distortion, web, tension, register, curing and tone."""
 
 from decimal import Decimal
 from fractions import Fraction
 
 from definitions import PI, circle, decimal, reflectance, unit_of
-
-# Cups as published: mm²/s = K (t − c), or A t − B / t.
-STRAIGHT = {"zahn_2": ("3.5", "14"), "zahn_3": ("11.7", "7.5"), "shell_4": ("3.45", "1"), "ford_4": ("3.85", "4.49")}
-BENT = {"din_4": ("4.57", "452"), "iso_4": ("1.37", "200")}
-
-
-def cup(name, seconds):
-    t = Fraction(seconds)
-    if name in STRAIGHT:
-        k, c = map(Fraction, STRAIGHT[name])
-        return k * t / 10**6 - k * c / 10**6
-    a, b = map(Fraction, BENT[name])
-    return (a * t * t - b) / t / 10**6
-
-
-def cup_seconds(name, viscosity):
-    """Halves the interval of seconds until the viscosity is met."""
-    low, high = Fraction(0), Fraction(1000)
-    for _ in range(90):
-        middle = (low + high) / 2
-        if cup(name, middle) < viscosity:
-            low = middle
-        else:
-            high = middle
-    return low
-
 
 def cell_opening(screen, ratio):
     spacing = 1 / screen
@@ -106,7 +80,3 @@ ROADS = {
     "print_contrast": lambda solid, tint: 1 - tint / solid,
     "trap": lambda overprint, first, second: overprint / second - first / second,
 }
-for name in [*STRAIGHT, *BENT]:
-    ROADS[name] = lambda seconds, name=name: cup(name, seconds)
-for name in ("zahn_2", "zahn_3", "ford_4"):
-    ROADS[name + "_seconds"] = lambda viscosity, name=name: cup_seconds(name, viscosity)

@@ -463,11 +463,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         expansion: Some("if(plate <= 0, 0, max(plate, least))"),
         wrong_turns: &[
             turn("added", "plate + least", "You added the least dot. Only what falls below it is made that large."),
-            turn(
-                "least_dot_forgotten",
-                "plate",
-                "You kept a dot that the plate does not hold. Make it the least dot.",
-            ),
+            turn("least_dot_forgotten", "plate", "You kept a dot that the plate does not hold. Make it the least dot."),
         ],
         no_result_when: None,
         source: "common practice, no source",

@@ -3,6 +3,7 @@
 use super::function::{BuiltIn, Gather};
 use super::tree::Operator;
 use super::types::Type;
+use crate::ground::{whole_above, whole_below, whole_nearest};
 use crate::trade::{Calculation, MOST_PARAMETERS, statistics};
 
 /// Two values this close, relative to the larger, are the same printed value.
@@ -206,8 +207,8 @@ fn built_in(function: BuiltIn, arguments: &[f64]) -> f64 {
         BuiltIn::Tan => libm::tan(x),
         BuiltIn::Min => extreme(arguments, |a, b| a <= b),
         BuiltIn::Max => extreme(arguments, |a, b| a >= b),
-        BuiltIn::Round => libm::copysign(whole_below(x.abs() + 0.5), x) + 0.0,
-        BuiltIn::Ceil => -whole_below(-x) + 0.0,
+        BuiltIn::Round => whole_nearest(x),
+        BuiltIn::Ceil => whole_above(x),
         BuiltIn::Floor => whole_below(x) + 0.0,
         BuiltIn::Abs => x.abs(),
     }
@@ -226,15 +227,6 @@ fn extreme(values: &[f64], before: fn(f64, f64) -> bool) -> f64 {
         }
     };
     values.iter().copied().reduce(pick).unwrap_or(f64::NAN)
-}
-
-/// The whole number at or below `x`. What lies a hair under a whole number
-/// counts as that number: 0.3 / 0.1 is 2.9999999999999996 to the machine and 3
-/// to a person with a pocket calculator.
-fn whole_below(x: f64) -> f64 {
-    let hair = (SAME * x.abs().max(1.0)).min(1e-6);
-    let nearest = libm::round(x);
-    if (x - nearest).abs() <= hair { nearest } else { libm::floor(x) }
 }
 
 #[expect(clippy::cast_precision_loss, reason = "a series has at most 200 values")]

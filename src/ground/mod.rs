@@ -13,7 +13,9 @@ mod decimal;
 mod fault;
 pub mod files;
 mod id;
+mod whole;
 
 pub use decimal::Decimal;
 pub use fault::{Excerpt, Fault, Faults, Place, Weight};
 pub use id::{Id, nearest_name};
+pub use whole::{whole_above, whole_below, whole_nearest};

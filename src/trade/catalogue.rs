@@ -2,8 +2,9 @@
 
 use super::kind::KindOfQuantity;
 use super::{
-    colour, colour_difference, cups, curing, curves, density, distortion, film, register, repeat, statistics, tension,
-    tone, viscosity, web,
+    anilox, barcode, check_digit, colour, colour_difference, consumption, cups, curing, curves, density, distortion,
+    film, fitting, material, moire, pixels, production, register, repeat, roll, screens, statistics, tension, tone,
+    viscosity, web,
 };
 
 /// What a calculation is about; the order is the order of `work`'s list.
@@ -159,19 +160,24 @@ impl Calculation {
 /// All lists of calculations, by topic. Each topic's file holds its own list;
 /// the flow cups have a file to themselves, with a list for each cup.
 static LISTS: &[&[&[Calculation]]] = &[
-    &[film::CALCULATIONS],
-    &[repeat::CALCULATIONS],
+    &[film::CALCULATIONS, anilox::CALCULATIONS],
+    &[consumption::CALCULATIONS],
+    &[repeat::CALCULATIONS, fitting::CALCULATIONS],
     &[distortion::CALCULATIONS],
-    &[web::CALCULATIONS],
+    &[web::CALCULATIONS, roll::CALCULATIONS],
+    &[material::CALCULATIONS],
     &[tension::CALCULATIONS],
     cups::CALCULATIONS,
     &[viscosity::CALCULATIONS],
     &[register::CALCULATIONS],
     &[curing::CALCULATIONS],
+    &[barcode::CALCULATIONS, check_digit::CALCULATIONS, pixels::CALCULATIONS],
+    &[screens::CALCULATIONS, moire::CALCULATIONS],
     &[density::CALCULATIONS, tone::CALCULATIONS],
     &[curves::CALCULATIONS],
     &[colour::CALCULATIONS, colour_difference::CALCULATIONS],
     &[statistics::CALCULATIONS],
+    &[production::CALCULATIONS],
 ];
 
 /// All calculations, by topic.

@@ -35,7 +35,7 @@ pub fn delta_e_ab(first: Colour, second: Colour) -> f64 {
 /// `reference` and `sample` as for [`delta_e_ab`]; they are not interchangeable,
 /// since the weights go by the reference's chroma.
 ///
-/// Source: CIE 116-1995, k_L = 1, K₁ = 0.045, K₂ = 0.015.
+/// Source: CIE 116-1995, `k_L` = 1, K₁ = 0.045, K₂ = 0.015.
 ///
 /// ```
 /// use gearside::trade::colour_difference::delta_e_94;
@@ -107,7 +107,7 @@ fn hues(first: f64, second: f64, one_is_neutral: bool) -> (f64, f64) {
         (turn, sum / 2.0)
     } else {
         let short = if turn > 0.0 { turn - 360.0 } else { turn + 360.0 };
-        (short, if sum < 360.0 { (sum + 360.0) / 2.0 } else { (sum - 360.0) / 2.0 })
+        (short, sum / 2.0 + if sum < 360.0 { 180.0 } else { -180.0 })
     }
 }
 

@@ -62,6 +62,41 @@ pub fn plate_length(length_m: f64, repeat_m: f64, plate_m: f64, backing_m: f64) 
     length_m * (1.0 - distortion_share(repeat_m, plate_m, backing_m))
 }
 
+/// Factor that the plate's length around is scaled by.
+///
+/// `allowance_m` is the length gained in one turn in metres (0.05 to 2 in; see
+/// [`distortion_allowance`]), `repeat_m` the repeat in metres (2 to 200 in).
+///
+/// Source: derived. The flat plate is the repeat less what it gains.
+///
+/// ```
+/// use gearside::trade::distortion::distortion_factor;
+/// // 0.389557 in gained on 12 in: 0.967537.
+/// assert!((distortion_factor(0.389_557, 12.0) - 0.967_537).abs() < 5e-7);
+/// ```
+#[must_use]
+pub fn distortion_factor(allowance_m: f64, repeat_m: f64) -> f64 {
+    1.0 - allowance_m / repeat_m
+}
+
+/// Share of its *flat* length that a plate stretches on the cylinder, as a
+/// fraction.
+///
+/// `allowance_m` and `repeat_m` as for [`distortion_factor`]. The share of the
+/// repeat, see [`distortion_share`], is a little smaller.
+///
+/// Source: derived. What is gained, over what it is gained on.
+///
+/// ```
+/// use gearside::trade::distortion::distortion_elongation;
+/// // 0.389557 in gained on a plate of 11.6104 in: 3.35523 %.
+/// assert!((distortion_elongation(0.389_557, 12.0) - 0.033_552_3).abs() < 5e-8);
+/// ```
+#[must_use]
+pub fn distortion_elongation(allowance_m: f64, repeat_m: f64) -> f64 {
+    allowance_m / (repeat_m - allowance_m)
+}
+
 pub(super) const CALCULATIONS: &[Calculation] = &[
     Calculation {
         name: "distortion_allowance",
@@ -166,5 +201,69 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         ],
         no_result_when: None,
         source: "derived: K = 2π (t − b) is gained in one turn, evenly",
+    },
+    Calculation {
+        name: "distortion_factor",
+        title: "Distortion factor",
+        topic: Topic::Distortion,
+        says: "What the length of the plate around the cylinder is multiplied by.",
+        parameters: &[
+            parameter("allowance", "K", "length gained in one turn", "in", 0.05, 2.0),
+            parameter("repeat", "R", "repeat", "in", 2.0, 200.0),
+        ],
+        outcome: outcome("k_f", "", KindOfQuantity::Amount, 0.8, 1.0),
+        compute: |a| two(a, distortion_factor),
+        expansion: Some("1 - allowance / repeat"),
+        wrong_turns: &[
+            turn(
+                "share_given",
+                "allowance / repeat",
+                "You gave the share that is taken off. The factor is one minus it.",
+            ),
+            turn(
+                "made_longer",
+                "1 + allowance / repeat",
+                "You made the plate longer. It stretches on the cylinder, so it must start shorter.",
+            ),
+            turn(
+                "share_of_the_diameter",
+                "1 - allowance / (repeat / pi)",
+                "You divided by the pitch diameter. Divide by the repeat, the way around.",
+            ),
+        ],
+        no_result_when: None,
+        source: "derived: the flat plate is the repeat less what it gains in one turn",
+    },
+    Calculation {
+        name: "distortion_elongation",
+        title: "Stretch of the plate on the cylinder",
+        topic: Topic::Distortion,
+        says: "By what share of its flat length a plate stretches on the cylinder.",
+        parameters: &[
+            parameter("allowance", "K", "length gained in one turn", "in", 0.05, 2.0),
+            parameter("repeat", "R", "repeat", "in", 2.0, 200.0),
+        ],
+        outcome: outcome("ε", "%", KindOfQuantity::Amount, 0.1, 25.0),
+        compute: |a| two(a, distortion_elongation),
+        expansion: Some("allowance / (repeat - allowance)"),
+        wrong_turns: &[
+            turn(
+                "share_of_the_repeat",
+                "allowance / repeat",
+                "You divided by the repeat. The plate stretches from its flat length: divide by that.",
+            ),
+            turn(
+                "share_of_something_longer",
+                "allowance / (repeat + allowance)",
+                "You added the allowance to the repeat. The flat plate is shorter than the repeat: take it off.",
+            ),
+            turn(
+                "flat_share_given",
+                "(repeat - allowance) / repeat",
+                "You gave the flat length as a share of the repeat. Divide what is gained by the flat length.",
+            ),
+        ],
+        no_result_when: Some("the allowance is the whole repeat"),
+        source: "derived: what is gained in one turn, over the flat length",
     },
 ];

@@ -40,6 +40,25 @@ pub fn dry_film(wet_m: f64, solids_by_volume: f64) -> f64 {
     wet_m * solids_by_volume
 }
 
+/// Solids by volume of an ink, as a fraction.
+///
+/// `solids_by_weight` is the share of its mass that stays, above 0 to 1;
+/// `ink_density_kg_m3` (700 to 2500) and `volatile_density_kg_m3` (600 to 1400)
+/// are the densities of the wet ink and of what dries away. Takes the volumes
+/// to add up, without contraction.
+///
+/// Source: derived. What leaves takes its own volume with it.
+///
+/// ```
+/// use gearside::trade::film::solids_by_volume;
+/// // 1 L of 1.25 kg, half of it water, loses 0.625 L and keeps 0.375 L.
+/// assert!((solids_by_volume(0.5, 1250.0, 1000.0) - 0.375).abs() < 1e-15);
+/// ```
+#[must_use]
+pub fn solids_by_volume(solids_by_weight: f64, ink_density_kg_m3: f64, volatile_density_kg_m3: f64) -> f64 {
+    1.0 - (1.0 - solids_by_weight) * ink_density_kg_m3 / volatile_density_kg_m3
+}
+
 /// Wet coat weight, in kg/m².
 ///
 /// `wet_m` is the wet film in metres (0.05 to 100 µm); `density_kg_m3` the
@@ -189,6 +208,39 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         ],
         no_result_when: None,
         source: "derived: solids by volume go with thickness",
+    },
+    Calculation {
+        name: "solids_by_volume",
+        title: "Solids by volume",
+        topic: Topic::Film,
+        says: "What share of an ink's volume stays, from the share of its mass that stays.",
+        parameters: &[
+            parameter("solids_by_weight", "s_w", "share of the ink's mass that stays", "%", 1.0, 100.0),
+            parameter("ink_density", "ρ_i", "density of the wet ink", "g/cm³", 0.7, 2.5),
+            parameter("volatile_density", "ρ_v", "density of what dries away", "g/cm³", 0.6, 1.4),
+        ],
+        outcome: outcome("s_v", "%", KindOfQuantity::Amount, 0.1, 100.0),
+        compute: |a| three(a, solids_by_volume),
+        expansion: Some("1 - (1 - solids_by_weight) * ink_density / volatile_density"),
+        wrong_turns: &[
+            turn(
+                "weight_taken_for_volume",
+                "solids_by_weight",
+                "You took solids by weight for solids by volume. What dries away is lighter, so it takes more room.",
+            ),
+            turn(
+                "densities_upside_down",
+                "1 - (1 - solids_by_weight) * volatile_density / ink_density",
+                "You put the densities upside down. What leaves is lighter and takes more room: ink over volatile.",
+            ),
+            turn(
+                "volatile_share_given",
+                "(1 - solids_by_weight) * ink_density / volatile_density",
+                "You gave the share of the volume that dries away. The solids are the rest.",
+            ),
+        ],
+        no_result_when: None,
+        source: "derived: what leaves takes its own volume with it; volumes are taken to add up",
     },
     Calculation {
         name: "wet_coat_weight",

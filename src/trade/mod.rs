@@ -14,20 +14,31 @@
 //! assert!((film - 1.472_502_945e-6).abs() < 1e-15);
 //! ```
 
+pub mod anilox;
+pub mod barcode;
 mod catalogue;
+pub mod check_digit;
 pub mod colour;
 pub mod colour_difference;
+pub mod consumption;
 pub mod cups;
 pub mod curing;
 pub mod curves;
 pub mod density;
 pub mod distortion;
 pub mod film;
+pub mod fitting;
 mod kind;
 mod leeway;
+pub mod material;
+pub mod moire;
+pub mod pixels;
+pub mod production;
 pub mod register;
 mod remarks;
 pub mod repeat;
+pub mod roll;
+pub mod screens;
 pub mod statistics;
 pub mod tension;
 pub mod tone;

@@ -112,6 +112,41 @@ pub fn repeat_change(build_up_m: f64) -> f64 {
     2.0 * PI * build_up_m
 }
 
+/// Undercut of a plate cylinder: what stands on it on one side, in metres.
+///
+/// `plate_m` is the plate's thickness (0.02 to 0.3 in), `tape_m` the tape's (0
+/// to 0.15 in), `cushion_m` that of a cushion under both (0 to 0.25 in), in
+/// metres. The diameters differ by twice as much.
+///
+/// Source: geometry.
+///
+/// ```
+/// use gearside::trade::repeat::undercut;
+/// // A 0.067 in plate on 0.020 in tape: 0.087 in.
+/// assert!((undercut(0.067, 0.020, 0.0) - 0.087).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn undercut(plate_m: f64, tape_m: f64, cushion_m: f64) -> f64 {
+    plate_m + tape_m + cushion_m
+}
+
+/// Change of the printing circumference as a share of the repeat, as a fraction.
+///
+/// `build_up_m` is the error per side in metres, thicker is positive (-0.05 to
+/// 0.05 in); `repeat_m` the repeat in metres (2 to 200 in).
+///
+/// Source: derived; see [`repeat_change`].
+///
+/// ```
+/// use gearside::trade::repeat::repeat_error_share;
+/// // 0.015 in tape where 0.020 in belongs, on 12 in: 0.261799 % short.
+/// assert!((repeat_error_share(-0.005, 12.0) + 0.002_617_99).abs() < 5e-9);
+/// ```
+#[must_use]
+pub fn repeat_error_share(build_up_m: f64, repeat_m: f64) -> f64 {
+    repeat_change(build_up_m) / repeat_m
+}
+
 pub(super) const CALCULATIONS: &[Calculation] = &[
     Calculation {
         name: "repeat_from_pitch",
@@ -267,5 +302,66 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         ],
         no_result_when: None,
         source: "geometry of the circle: 2π times the change of radius, whatever the repeat",
+    },
+    Calculation {
+        name: "undercut",
+        title: "Undercut",
+        topic: Topic::Repeat,
+        says: "How far the bare cylinder lies below the pitch circle, on one side.",
+        parameters: &[
+            parameter("plate", "t", "thickness of the plate", "in", 0.02, 0.3),
+            parameter("tape", "t_t", "thickness of the tape", "in", 0.0, 0.15),
+            parameter("cushion", "t_c", "thickness of a cushion under both", "in", 0.0, 0.25),
+        ],
+        outcome: outcome("u", "in", KindOfQuantity::PressLength, 0.02, 0.7),
+        compute: |a| three(a, undercut),
+        expansion: Some("plate + tape + cushion"),
+        wrong_turns: &[
+            turn(
+                "both_sides_counted",
+                "2 * (plate + tape + cushion)",
+                "You gave the difference of the diameters. The undercut is counted on one side.",
+            ),
+            turn(
+                "tape_forgotten",
+                "plate + cushion",
+                "You forgot the tape. It lies under the plate and belongs to the undercut.",
+            ),
+            turn("plate_only", "plate", "You gave the plate alone. All that lies under it belongs to the undercut."),
+        ],
+        no_result_when: None,
+        source: "geometry: the plate's surface stands on the pitch circle",
+    },
+    Calculation {
+        name: "repeat_error_share",
+        title: "Repeat error in percent",
+        topic: Topic::Repeat,
+        says: "By what share of the repeat the surface runs too long when the build-up is too thick.",
+        parameters: &[
+            parameter("build_up", "δ", "error of the build-up on one side", "in", -0.05, 0.05),
+            parameter("repeat", "R", "repeat", "in", 2.0, 200.0),
+        ],
+        outcome: outcome("ε", "%", KindOfQuantity::Amount, -16.0, 16.0),
+        compute: |a| two(a, repeat_error_share),
+        expansion: Some("2 * pi * build_up / repeat"),
+        wrong_turns: &[
+            turn(
+                "taken_as_diameter",
+                "pi * build_up / repeat",
+                "You took the error for a change of diameter. It is there on both sides: 2π times it.",
+            ),
+            turn(
+                "taken_as_it_is",
+                "build_up / repeat",
+                "You took the error as it is. The circumference grows by 2π times it.",
+            ),
+            turn(
+                "share_of_the_diameter",
+                "2 * pi * build_up / (repeat / pi)",
+                "You divided by the pitch diameter. Divide by the repeat, the way around.",
+            ),
+        ],
+        no_result_when: None,
+        source: "geometry of the circle: 2π times the change of radius, as a share of the repeat",
     },
 ];

@@ -1,9 +1,8 @@
-//! Web, roll and job: speeds, areas, lengths, times.
-
-use std::f64::consts::PI;
+//! Web and job: speeds, areas, lengths, widths, times.
 
 use super::catalogue::{Calculation, Topic, four, outcome, parameter, three, turn, two};
 use super::kind::KindOfQuantity;
+use crate::ground::whole_below;
 
 /// Impressions per second.
 ///
@@ -59,23 +58,22 @@ pub fn web_area(length_m: f64, width_m: f64) -> f64 {
     length_m * width_m
 }
 
-/// Length of web on a roll, in metres.
+/// Length of web that so many labels take, in metres.
 ///
-/// `outer_m` is the roll's outside diameter (2 to 80 in), `core_m` the diameter
-/// where the web begins, the outside of the core (0.5 to 12 in), `caliper_m` the
-/// total thickness of the wound web (0.3 to 60 mil), in metres. Wound-in air
-/// makes real rolls larger.
+/// `labels` is how many labels are wanted (1 to 100,000,000), `across` the
+/// labels across the web (1 to 60), `pitch_m` the way from one label to the
+/// next along the web in metres (0.2 to 200 in). Waste comes on top.
 ///
-/// Source: derived. The roll's side is as large an area as the web's edge.
+/// Source: derived. The lanes share the labels.
 ///
 /// ```
-/// use gearside::trade::web::roll_length;
-/// // 3000 m of 100 µm film on a 150 mm core make a roll of 635.981 mm.
-/// assert!((roll_length(0.635_981, 0.150, 100e-6) - 3000.0).abs() < 0.01);
+/// use gearside::trade::web::net_length;
+/// // 5,000 labels in one lane at 3.125 in: 1302.08 ft.
+/// assert!((net_length(5000.0, 1.0, 3.125) / 12.0 - 1302.08).abs() < 5e-3);
 /// ```
 #[must_use]
-pub fn roll_length(outer_m: f64, core_m: f64, caliper_m: f64) -> f64 {
-    PI * (outer_m * outer_m - core_m * core_m) / (4.0 * caliper_m)
+pub fn net_length(labels: f64, across: f64, pitch_m: f64) -> f64 {
+    labels / across * pitch_m
 }
 
 /// Length to run for a net length, in metres.
@@ -111,6 +109,60 @@ pub fn gross_length(net_m: f64, waste: f64) -> f64 {
 #[must_use]
 pub fn run_time(length_m: f64, speed_m_s: f64) -> f64 {
     length_m / speed_m_s
+}
+
+/// Width of web for so many lanes, in metres.
+///
+/// `label_m` is the label's width (0.2 to 60 in), `lane_gap_m` the gap between
+/// lanes (0 to 3 in) and `edge_trim_m` what is trimmed off *each* edge (0 to
+/// 3 in), in metres; `across` the labels across (1 to 60).
+///
+/// Source: derived. Between the lanes there is one gap fewer than lanes.
+///
+/// ```
+/// use gearside::trade::web::web_width;
+/// // 3 lanes of 4 in, 0.125 in between them, 0.25 in off each edge: 12.75 in.
+/// assert!((web_width(4.0, 3.0, 0.125, 0.25) - 12.75).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn web_width(label_m: f64, across: f64, lane_gap_m: f64, edge_trim_m: f64) -> f64 {
+    across * label_m + (across - 1.0) * lane_gap_m + 2.0 * edge_trim_m
+}
+
+/// Lanes of labels that fit across a web.
+///
+/// `web_m` is the width of the web (0.5 to 120 in), the others as for
+/// [`web_width`], in metres.
+///
+/// Source: derived; the other way from [`web_width`]. A part of a lane is none.
+///
+/// ```
+/// use gearside::trade::web::lanes_across;
+/// // 12.75 in just holds 3 lanes of 4 in with 0.125 in between and 0.25 in trim; 12.74 in holds 2.
+/// assert!((lanes_across(12.75, 4.0, 0.125, 0.25) - 3.0).abs() < 1e-12);
+/// assert!((lanes_across(12.74, 4.0, 0.125, 0.25) - 2.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn lanes_across(web_m: f64, label_m: f64, lane_gap_m: f64, edge_trim_m: f64) -> f64 {
+    whole_below((web_m - 2.0 * edge_trim_m + lane_gap_m) / (label_m + lane_gap_m))
+}
+
+/// Time for a job, in seconds.
+///
+/// `run_s` is the running time, `per_change_s` what one roll change takes and
+/// `set_up_s` the set-up, all in seconds (0 to 20,000 min); `changes` how many
+/// roll changes there are (0 to 500).
+///
+/// Source: balance of times.
+///
+/// ```
+/// use gearside::trade::web::job_time;
+/// // 50 min running, 3 changes of 8 min, 45 min set-up: 119 min.
+/// assert!((job_time(50.0, 3.0, 8.0, 45.0) - 119.0).abs() < 1e-12);
+/// ```
+#[must_use]
+pub fn job_time(run_s: f64, changes: f64, per_change_s: f64, set_up_s: f64) -> f64 {
+    run_s + changes * per_change_s + set_up_s
 }
 
 pub(super) const CALCULATIONS: &[Calculation] = &[
@@ -208,33 +260,37 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         source: "geometry; 1 MSI = 1000 in² = 0.64516 m²",
     },
     Calculation {
-        name: "roll_length",
-        title: "Length on a roll",
+        name: "net_length",
+        title: "Net length of a job",
         topic: Topic::Web,
-        says: "How much web is on a roll, by its diameters and the thickness of the web.",
+        says: "How much web the labels of a job take, without waste.",
         parameters: &[
-            parameter("outer", "D", "outside diameter of the roll", "in", 2.0, 80.0),
-            parameter("core", "d", "diameter where the web begins", "in", 0.5, 13.0),
-            parameter("caliper", "t", "total thickness of the wound web", "mil", 0.3, 60.0),
+            parameter("labels", "N", "number of labels wanted", "labels", 1.0, 100_000_000.0),
+            parameter("across", "n_w", "number of labels across the web", "labels", 1.0, 60.0),
+            parameter("pitch", "p", "way from one label to the next along the web", "in", 0.2, 200.0),
         ],
-        outcome: outcome("L", "ft", KindOfQuantity::Amount, 1.0, 1_400_000.0),
-        compute: |a| three(a, roll_length),
-        expansion: Some("pi * (outer^2 - core^2) / (4 * caliper)"),
+        outcome: outcome("L_n", "ft", KindOfQuantity::Amount, 1.0, 500_000.0),
+        compute: |a| three(a, net_length),
+        expansion: Some("labels / across * pitch"),
         wrong_turns: &[
             turn(
-                "difference_squared",
-                "pi * (outer - core)^2 / (4 * caliper)",
-                "You squared the difference of the diameters. Square each, then take the difference.",
+                "across_forgotten",
+                "labels * pitch",
+                "You ran all labels in one lane. Divide by the number across the web.",
             ),
             turn(
-                "four_forgotten",
-                "pi * (outer^2 - core^2) / caliper",
-                "You forgot the 4. The area of a circle is π d² ÷ 4.",
+                "multiplied_by_across",
+                "labels * across * pitch",
+                "You multiplied by the number across. More lanes need less web: divide.",
             ),
-            turn("core_forgotten", "pi * outer^2 / (4 * caliper)", "You counted the core as web. Take its area off."),
+            turn(
+                "inches_given_as_feet",
+                "bare(labels / across * pitch, 'in') * '1 ft'",
+                "You gave inches as feet. Divide by 12.",
+            ),
         ],
         no_result_when: None,
-        source: "derived: the side of the roll is as large an area as the edge of the web",
+        source: "derived: the lanes share the labels",
     },
     Calculation {
         name: "gross_length",
@@ -290,4 +346,131 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         no_result_when: None,
         source: "definition of speed",
     },
+    Calculation {
+        name: "web_width",
+        title: "Width of web",
+        topic: Topic::Web,
+        says: "How wide a web must be for so many lanes of labels.",
+        parameters: &[
+            parameter("label", "w_l", "width of a label", "in", 0.2, 60.0),
+            parameter("across", "n_w", "number of labels across the web", "labels", 1.0, 60.0),
+            parameter("lane_gap", "g_w", "gap between lanes", "in", 0.0, 3.0),
+            parameter("edge_trim", "e", "trim at each edge", "in", 0.0, 3.0),
+        ],
+        outcome: outcome("w", "in", KindOfQuantity::PressLength, 0.5, 120.0),
+        compute: |a| four(a, web_width),
+        expansion: Some("across * label + (across - 1) * lane_gap + 2 * edge_trim"),
+        wrong_turns: &[
+            turn(
+                "a_gap_for_every_lane",
+                "across * (label + lane_gap) + 2 * edge_trim",
+                "You counted a gap for every lane. Between lanes there is one fewer.",
+            ),
+            turn(
+                "one_edge_only",
+                "across * label + (across - 1) * lane_gap + edge_trim",
+                "You trimmed one edge. A web has two.",
+            ),
+            turn(
+                "gaps_forgotten",
+                "across * label + 2 * edge_trim",
+                "You set the lanes side by side. Add the gaps between them.",
+            ),
+        ],
+        no_result_when: None,
+        source: "derived: one gap fewer than lanes, and two edges",
+    },
+    Calculation {
+        name: "lanes_across",
+        title: "Lanes across",
+        topic: Topic::Web,
+        says: "How many lanes of labels fit across a web.",
+        parameters: &[
+            parameter("web", "w", "width of the web", "in", 0.5, 120.0),
+            parameter("label", "w_l", "width of a label", "in", 0.2, 60.0),
+            parameter("lane_gap", "g_w", "gap between lanes", "in", 0.0, 3.0),
+            parameter("edge_trim", "e", "trim at each edge", "in", 0.0, 3.0),
+        ],
+        outcome: outcome("n_w", "labels", KindOfQuantity::Count, 1.0, 60.0),
+        compute: |a| four(a, lanes_across),
+        expansion: Some("floor((web - 2 * edge_trim + lane_gap) / (label + lane_gap))"),
+        wrong_turns: &[
+            turn(
+                "gap_behind_the_last_lane",
+                "floor((web - 2 * edge_trim) / (label + lane_gap))",
+                "You counted a gap behind the last lane. Only the edge trim is there.",
+            ),
+            turn(
+                "trim_forgotten",
+                "floor((web + lane_gap) / (label + lane_gap))",
+                "You used the whole width. Take the trim off both edges first.",
+            ),
+            turn(
+                "gaps_forgotten",
+                "floor((web - 2 * edge_trim) / label)",
+                "You set the lanes side by side. They need gaps between them.",
+            ),
+        ],
+        no_result_when: None,
+        source: "derived: one gap fewer than lanes, two edges, and whole lanes only",
+    },
+    Calculation {
+        name: "job_time",
+        title: "Time for a job",
+        topic: Topic::Web,
+        says: "How long a job takes with its set-up and its roll changes.",
+        parameters: &[
+            parameter("run", "τ_r", "running time", "min", 0.0, 20_000.0),
+            parameter("changes", "n", "number of roll changes", "", 0.0, 500.0),
+            parameter("per_change", "τ_c", "time for one roll change", "min", 0.0, 240.0),
+            parameter("set_up", "τ_s", "set-up time", "min", 0.0, 3000.0),
+        ],
+        outcome: outcome("τ", "min", KindOfQuantity::Amount, 0.001, 150_000.0),
+        compute: |a| four(a, job_time),
+        expansion: Some("run + changes * per_change + set_up"),
+        wrong_turns: &[
+            turn(
+                "one_change_counted",
+                "run + per_change + set_up",
+                "You counted one roll change. Multiply its time by the number of changes.",
+            ),
+            turn(
+                "changes_forgotten",
+                "run + set_up",
+                "You left the roll changes out. Each one stops the press or slows it: add their time.",
+            ),
+            turn("set_up_forgotten", "run + changes * per_change", "You left the set-up out. Add it."),
+        ],
+        no_result_when: None,
+        source: "balance of times",
+    },
 ];
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn so_many_lanes_fit_and_one_more_does_not(
+            web in 0.05_f64..2.0,
+            label in 0.01_f64..0.3,
+            gap in 0.0_f64..0.01,
+            trim in 0.0_f64..0.01,
+        ) {
+            let lanes = lanes_across(web, label, gap, trim);
+            prop_assert!(lanes < 0.5 || web_width(label, lanes, gap, trim) <= web + 1e-9);
+            prop_assert!(web_width(label, lanes + 1.0, gap, trim) > web);
+        }
+
+        #[test]
+        fn labels_come_back_from_their_length(labels in 1.0_f64..1e7, across in 1.0_f64..60.0, pitch in 0.01_f64..1.0) {
+            let length = net_length(labels, across, pitch);
+            // As many seconds as metres at 1 m/s; one label around, so the pitch is the repeat.
+            let again = labels_per_hour(1.0, pitch, 1.0, across) * run_time(length, 1.0);
+            prop_assert!((again - labels).abs() < 1e-9 * labels);
+        }
+    }
+}

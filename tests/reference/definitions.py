@@ -14,15 +14,18 @@ FOOT = 12 * INCH
 MIL = INCH / 1000
 MINUTE, HOUR = 60, 3600
 UNITS = {
-    "": 1, "%": Fraction(1, 100), "points": Fraction(1, 100), "teeth": 1, "labels": 1,
+    "": 1, "%": Fraction(1, 100), "points": Fraction(1, 100), "teeth": 1, "labels": 1, "turns": 1, "rolls": 1,
     "m": 1, "cm": Fraction(1, 100), "mm": Fraction(1, 1000), "µm": Fraction(1, 10**6), "in": INCH, "ft": FOOT, "mil": MIL,
     # 1 cm³ on 1 m²; 10⁹ cubic micrometres on a square inch.
     "cm³/m²": Fraction(1, 100**3), "BCM/in²": Fraction(10**9, 10**18) / INCH**2,
-    "m²": 1, "MSI": 1000 * INCH**2,
+    "gauge": MIL / 100, "px": 1, "dpi": 1 / INCH, "px/cm": 100,
+    "m²": 1, "in²": INCH**2, "MSI": 1000 * INCH**2, "MSF": 1000 * FOOT**2,
+    "L": Fraction(1, 1000), "gal": 231 * INCH**3, "lb/gal": POUND / (231 * INCH**3),
+    "in²/lb": INCH**2 / POUND, "m²/kg": 1,
     "kg": 1, "lb": POUND, "g/cm³": Fraction(1, 1000) * 100**3, "g/m²": Fraction(1, 1000), "lb/ream": POUND / (3000 * FOOT**2),
     "N": 1, "lbf": POUND_FORCE, "N/m": 1, "PLI": POUND_FORCE / INCH, "PLI/mil": POUND_FORCE / INCH / MIL,
     "lpi": 1 / INCH, "l/cm": 100, "teeth/in": 1 / INCH,
-    "s": 1, "min": MINUTE, "ft/min": FOOT / MINUTE, "m/min": Fraction(1, MINUTE),
+    "s": 1, "min": MINUTE, "h": HOUR, "ft/min": FOOT / MINUTE, "m/min": Fraction(1, MINUTE),
     "impressions/h": Fraction(1, HOUR), "labels/h": Fraction(1, HOUR),
     "mm²/s": Fraction(1, 10**6), "mPa·s": Fraction(1, 1000),
     "mW/cm²": Fraction(1, 1000) * 100**2, "W/cm²": 100**2, "mJ/cm²": Fraction(1, 1000) * 100**2,

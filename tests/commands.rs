@@ -239,3 +239,24 @@ fn completions_and_manual_come_from_the_same_definitions() {
         assert!(completions.out.contains(command) && manual.out.contains(command), "{command}");
     }
 }
+
+#[test]
+fn a_value_outside_its_range_is_told_by_the_proof_and_in_the_working() {
+    let folder = Folder::new();
+    assert_eq!(folder.run("new plant").status, 0);
+    let bank = "topic: over\ntitle: Over a hundred\nexercises:\n  - id: over-a-hundred\n    competency: measure-tone-value\n    title: Over a hundred\n    givens: { tint: { between: [1.20, 1.30], every: 0.001 }, solid: { one_of: [1.05] } }\n    ask: A tint reads {{ tint }}, the solid {{ solid }}. What tone value is that?\n    steps: [{ name: tone, is: \"tone_value(tint, solid)\", in: \"%\", shown_to: 0.1 }]\n    sane: 90 % .. 110 %\n";
+    let file = folder.path("plant/question-banks/over.yaml");
+    fs::write(&file, bank).expect("written");
+    let ran = folder.run("--programme plant prove plant/question-banks/over.yaml");
+    assert_eq!(ran.status, 1, "{}", ran.out);
+    assert!(ran.err.contains("is outside 0 to 100 %") && ran.err.contains("beyond_range: true"), "{}", ran.err);
+    fs::write(&file, bank.replace("    givens:", "    beyond_range: true\n    givens:")).expect("written");
+    let ran = folder.run("--programme plant prove plant/question-banks/over.yaml");
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let ran = folder.run("--programme plant show over-a-hundred");
+    assert!(ran.out.contains("Remark: ") && ran.out.contains("outside 0 to 100 %"), "{}", ran.out);
+    let ran = folder.run("--programme plant workbook -o pages");
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let page = fs::read_to_string(folder.path("pages/measure-tone-value.html")).expect("a page");
+    assert!(page.contains("is outside 0 to 100 %, the range that makes sense"), "no remark in the working");
+}

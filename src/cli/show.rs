@@ -107,6 +107,9 @@ impl Show<'_> {
             let numbers =
                 plain_text_with(&step.expression, &|name| self.printed(name).unwrap_or_else(|| name.to_owned()));
             out.line(&format!("  step   {symbol} = {symbolic} = {numbers} = {}", value.printed));
+            for remark in &value.remarks {
+                out.line(&format!("         Remark: {remark}"));
+            }
             let because = self.text(&step.because);
             if !because.is_empty() {
                 out.line(&format!("         {because}"));

@@ -14,7 +14,7 @@ pub(super) fn block(exercise: &Exercise, pulls: &[Pull]) -> Value {
             "kind": "numeric",
             "parts": numeric.answers.iter().map(|step| json!({ "unit": exercise.reckoning.steps[*step].unit.name })).collect::<Vec<_>>(),
             "pulls": pulls.iter().map(|pull| json!({
-                "fill": pull.figures.printed,
+                "fill": with_remarks(pulls, pull),
                 "parts": numeric.answers.iter().map(|step| part_key(exercise, &pull.key, *step)).collect::<Vec<_>>(),
             })).collect::<Vec<_>>(),
         }),
@@ -42,6 +42,17 @@ pub(super) fn block(exercise: &Exercise, pulls: &[Pull]) -> Value {
             })
         }
     }
+}
+
+/// Whether the working of some pull carries a remark.
+pub(super) fn have_remarks(pulls: &[Pull]) -> bool {
+    pulls.iter().any(|pull| pull.key.steps.iter().any(|step| !step.remarks.is_empty()))
+}
+
+/// What is printed and, where some pull carries remarks, those of each step.
+fn with_remarks(pulls: &[Pull], pull: &Pull) -> Vec<String> {
+    let remarks = pull.key.steps.iter().map(|step| step.remarks.join(" ")).filter(|_| have_remarks(pulls));
+    pull.figures.printed.iter().cloned().chain(remarks).collect()
 }
 
 /// The texts of all options by index, as far as this pull shows them.

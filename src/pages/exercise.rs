@@ -61,6 +61,7 @@ pub(super) struct LineView {
     pub(super) symbolic_html: String,
     pub(super) numbers_html: String,
     pub(super) value_html: String,
+    pub(super) remark_html: String,
     pub(super) because_html: String,
     pub(super) part: String,
     pub(super) shown: &'static str,
@@ -237,12 +238,23 @@ impl<'a> Deck<'a> {
                     symbolic_html: symbolic(exercise, step),
                     numbers_html: with_numbers(exercise, step, &pull.figures.printed),
                     value_html: format!("<span data-fill=\"{print}\">{}</span>", escape(&pull.figures.printed[print])),
+                    remark_html: self.remark(pull, index),
                     because_html: line(&step.because),
                     part: part.to_string(),
                     shown: if index < given { "yes" } else { "" },
                 }
             })
             .collect()
+    }
+
+    /// The place for a step's remarks, if some pull has any.
+    fn remark(&self, pull: &Pull, step: usize) -> String {
+        if !data::have_remarks(&self.pulls) {
+            return String::new();
+        }
+        let place = pull.figures.printed.len() + step;
+        let says = pull.key.steps.get(step).map(|value| value.remarks.join(" ")).unwrap_or_default();
+        format!("<span data-fill=\"{place}\">{}</span>", escape(&says))
     }
 
     fn options(&self, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<OptionView> {

@@ -39,6 +39,9 @@ pub struct Exercise {
     pub place: Place,
     /// Whether its units stay as they are in programmes of either unit world.
     pub both_worlds: bool,
+    /// Whether its steps may leave the range of a calculation on purpose: the
+    /// working then says so.
+    pub beyond_range: bool,
     /// How many exercises stand before it in its bank.
     pub number_in_bank: usize,
 }

@@ -276,6 +276,7 @@ fn exercise(
         form: form?,
         place: spot.place(""),
         both_worlds: raw.both_worlds.unwrap_or(false),
+        beyond_range: raw.beyond_range.unwrap_or(false),
         number_in_bank: index,
     })
 }

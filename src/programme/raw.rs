@@ -175,6 +175,7 @@ pub(super) struct RawExercise {
     pub(super) us: Option<Overlay>,
     pub(super) si: Option<Overlay>,
     pub(super) both_worlds: Option<bool>,
+    pub(super) beyond_range: Option<bool>,
     pub(super) only_for: Option<Vec<InkSystem>>,
 }
 
@@ -211,6 +212,7 @@ impl RawExercise {
             us,
             si,
             both_worlds,
+            beyond_range,
             only_for
         )
     }

@@ -101,10 +101,10 @@ impl Tally<'_> {
         self.pulls += 1;
         self.distinct.insert(self.shown.iter().map(|print| figures.printed[*print].clone()).collect());
         let mut stack = Stack::default();
-        if !self.finite_and_in_range(figures, &mut stack, faults) {
+        let key = key(self.exercise, figures, self.printer);
+        if !self.finite_and_in_range(figures, &key, faults) {
             return;
         }
-        let key = key(self.exercise, figures, self.printer);
         self.sane(figures, &key, faults);
         self.wrong_turns(figures, &key);
         self.pocket_calculator(figures, &key, &mut stack, faults);
@@ -136,30 +136,20 @@ impl Tally<'_> {
         format!("givens: {list}{replay}")
     }
 
-    /// Check 1: every step finite and every calculation inside its range.
-    fn finite_and_in_range(&mut self, figures: &Figures, stack: &mut Stack, faults: &mut Vec<Fault>) -> bool {
-        let first = self.exercise.reckoning.names.scalars() - self.exercise.reckoning.steps.len();
-        for (index, step) in self.exercise.reckoning.steps.iter().enumerate() {
-            if !figures.scalars[first + index].is_finite() {
+    /// Check 1: every step finite and, unless the author means to leave it,
+    /// every calculation inside its range.
+    fn finite_and_in_range(&mut self, figures: &Figures, key: &Key, faults: &mut Vec<Fault>) -> bool {
+        for (step, value) in self.exercise.reckoning.steps.iter().zip(&key.steps) {
+            if !value.si.is_finite() {
                 let what = format!("the step `{}` has no finite value", step.name);
-                self.tell(
-                    "not-finite",
-                    &what,
-                    "keep the givens away from a division by zero, or the like",
-                    figures,
-                    faults,
-                );
+                let mend = "keep the givens away from a division by zero, or the like";
+                self.tell("not-finite", &what, mend, figures, faults);
                 return false;
             }
-            let mut outside = Vec::new();
-            step.formula.evaluate_watched(&figures.values(), stack, &mut |calculation, arguments, result| {
-                if !calculation.in_range(arguments, result) {
-                    outside.extend(calculation.remarks(arguments, result));
-                }
-            });
-            if let Some(remark) = outside.first() {
+            if let Some(remark) = value.remarks.first().filter(|_| !self.exercise.beyond_range) {
                 let what = format!("the step `{}` leaves the range of its calculation: {remark}", step.name);
-                self.tell("out-of-range", &what, "choose givens that stay in the range", figures, faults);
+                let mend = "choose givens that stay in the range, or say `beyond_range: true` if that is the lesson";
+                self.tell("out-of-range", &what, mend, figures, faults);
             }
         }
         true

@@ -23,6 +23,8 @@ pub struct StepValue {
     pub in_unit: f64,
     /// As printed at its shown place.
     pub printed: String,
+    /// A sentence for each value in it that leaves the range of its calculation.
+    pub remarks: Vec<String>,
 }
 
 /// Where a wrong turn leads in this pull.
@@ -41,16 +43,22 @@ pub struct TurnValue {
 pub fn key(exercise: &Exercise, figures: &Figures, printer: Printer) -> Key {
     let reckoning = &exercise.reckoning;
     let first = reckoning.names.scalars() - reckoning.steps.len();
-    let steps = reckoning.steps.iter().zip(&figures.scalars[first..]);
-    let steps = steps
-        .map(|(step, si)| StepValue { si: *si, in_unit: step.in_unit(*si), printed: printer.step(step, *si) })
-        .collect();
+    let (mut scratch, mut stack) = (Vec::new(), Stack::default());
+    let mut steps = Vec::new();
+    for (step, si) in reckoning.steps.iter().zip(&figures.scalars[first..]) {
+        let mut remarks = Vec::new();
+        step.formula.evaluate_watched(&figures.values(), &mut stack, &mut |calculation, arguments, result| {
+            if !calculation.in_range(arguments, result) {
+                remarks.extend(calculation.remarks(arguments, result));
+            }
+        });
+        steps.push(StepValue { si: *si, in_unit: step.in_unit(*si), printed: printer.step(step, *si), remarks });
+    }
     let asked: Vec<usize> = match &exercise.form {
         Form::Numeric(numeric) => numeric.answers.clone(),
         Form::Order(_) => Vec::new(),
         Form::Choose(_) => (0..reckoning.steps.len()).collect(),
     };
-    let (mut scratch, mut stack) = (Vec::new(), Stack::default());
     let mut turns = Vec::new();
     for (index, turn) in reckoning.turns.iter().enumerate() {
         let wrong = turn.formula.evaluate(&figures.values(), &mut stack);

@@ -57,6 +57,7 @@ const MASS_PER_TIME: (i8, i8, i8) = (0, 1, -1);
 const VOLUME_PER_TIME: (i8, i8, i8) = (3, 0, -1);
 const POWER: (i8, i8, i8) = (2, 1, -3);
 const POWER_PER_AREA: (i8, i8, i8) = (0, 1, -3);
+const ENERGY_PER_MASS: (i8, i8, i8) = (2, 0, -2);
 
 const fn of(name: &'static str, spellings: &'static [&'static str], dimension: (i8, i8, i8), factor: f64) -> Unit {
     Unit { name, spellings, dimension: Dimension::of(dimension.0, dimension.1, dimension.2), factor, offset: 0.0 }
@@ -280,6 +281,8 @@ pub static UNITS: &[Unit] = &[
     of("W/m²", &[], POWER_PER_AREA, 1.0),
     of("mW/cm²", &["mw/sq cm"], POWER_PER_AREA, 1e-3 / 1e-4),
     of("W/cm²", &["w/sq cm"], POWER_PER_AREA, 1.0 / 1e-4),
+    // Latent heat.
+    of("kJ/kg", &["J/g", "kj/kilogram"], ENERGY_PER_MASS, 1e3),
     // Angles. A turn is plain (above) unless an angle is wanted.
     angle("°", &["deg", "degs", "degree", "degrees"], PI / 180.0),
     angle("rad", &["radian", "radians"], 1.0),

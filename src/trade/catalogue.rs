@@ -3,8 +3,8 @@
 use super::kind::KindOfQuantity;
 use super::{
     anilox, barcode, check_digit, colour, colour_difference, consumption, cups, curing, curves, density, distortion,
-    film, fitting, material, moire, pixels, production, register, repeat, roll, screens, statistics, tension, tone,
-    viscosity, web,
+    film, fitting, impression, material, misregister, mixing, moire, pixels, production, register, repeat, roll,
+    runout, screens, statistics, tension, tone, viscosity, web, winding,
 };
 
 /// What a calculation is about; the order is the order of `work`'s list.
@@ -166,10 +166,11 @@ static LISTS: &[&[&[Calculation]]] = &[
     &[distortion::CALCULATIONS],
     &[web::CALCULATIONS, roll::CALCULATIONS],
     &[material::CALCULATIONS],
-    &[tension::CALCULATIONS],
+    &[tension::CALCULATIONS, winding::CALCULATIONS],
+    &[impression::CALCULATIONS, runout::CALCULATIONS],
     cups::CALCULATIONS,
-    &[viscosity::CALCULATIONS],
-    &[register::CALCULATIONS],
+    &[viscosity::CALCULATIONS, mixing::CALCULATIONS],
+    &[register::CALCULATIONS, misregister::CALCULATIONS],
     &[curing::CALCULATIONS],
     &[barcode::CALCULATIONS, check_digit::CALCULATIONS, pixels::CALCULATIONS],
     &[screens::CALCULATIONS, moire::CALCULATIONS],

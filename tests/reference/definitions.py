@@ -18,6 +18,10 @@ UNITS = {
     "m": 1, "cm": Fraction(1, 100), "mm": Fraction(1, 1000), "µm": Fraction(1, 10**6), "in": INCH, "ft": FOOT, "mil": MIL,
     # 1 cm³ on 1 m²; 10⁹ cubic micrometres on a square inch.
     "cm³/m²": Fraction(1, 100**3), "BCM/in²": Fraction(10**9, 10**18) / INCH**2,
+    "divisions": 1, "impressions": 1, "pH": 1, "threads/in": 1 / INCH, "K": 1, "F°": Fraction(5, 9),
+    "kgf/cm": 100 * Fraction(980665, 10**5), "psi": POUND_FORCE / INCH**2, "kpsi": 1000 * POUND_FORCE / INCH**2,
+    "MPa": 10**6, "GPa": 10**9, "lbf·in": POUND_FORCE * INCH, "N·m": 1,
+    "kg/h": Fraction(1, HOUR), "kW": 1000, "kJ/kg": 1000,
     "gauge": MIL / 100, "px": 1, "dpi": 1 / INCH, "px/cm": 100,
     "m²": 1, "in²": INCH**2, "MSI": 1000 * INCH**2, "MSF": 1000 * FOOT**2,
     "L": Fraction(1, 1000), "gal": 231 * INCH**3, "lb/gal": POUND / (231 * INCH**3),

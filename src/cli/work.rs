@@ -25,7 +25,11 @@ pub(super) fn run(arguments: &WorkArguments, programme: Option<&Path>, out: &mut
         return out.usage(&format!("there is no calculation `{name}`"), &mend);
     };
     if arguments.values.is_empty() {
-        explain(found, out);
+        if out.json {
+            out.value(&explanation(found));
+        } else {
+            explain(found, out);
+        }
         return Ended::Done;
     }
     // Only the decimal mark is wanted of the programme; its faults are another command's business.
@@ -89,29 +93,58 @@ fn symbolic(calculation: &'static Calculation) -> String {
 fn explain(calculation: &'static Calculation, out: &mut Out) {
     out.line(&format!("{}\n{}\n\n  {}\n", calculation.title, calculation.says, symbolic(calculation)));
     for one in calculation.parameters {
+        let range = format!("{} to {} {}", one.least, one.most, one.unit);
         out.line(&format!(
-            "  {:<18} {:<4} {} ({} to {} {})",
+            "  {:<18} {:<4} {} ({}{})",
             one.name,
             symbol_plain(one.symbol),
             one.says,
-            one.least,
-            one.most,
-            one.unit
+            range.trim_end(),
+            if one.many { ", a series" } else { "" }
         ));
+    }
+    let outcome = &calculation.outcome;
+    out.line(&format!(
+        "\n  gives {} in {}, a {}",
+        symbol_plain(outcome.symbol),
+        named(outcome.unit),
+        outcome.kind.word().replace('-', " ")
+    ));
+    if let Some(when) = calculation.no_result_when {
+        out.line(&format!("  no result when {when}"));
+    }
+    out.line(&format!("  Source: {}\n\n  Usual wrong turns", calculation.source));
+    for turn in calculation.wrong_turns {
+        out.line(&format!("  {:<26} {}", turn.name, turn.because));
     }
     let given = |one: &Parameter| {
         if one.many { format!("{}='…; …; …'", one.name) } else { format!("{}=…", one.name) }
     };
     let names: Vec<String> = calculation.parameters.iter().map(given).collect();
-    let when = calculation.no_result_when.map_or_else(String::new, |when| format!("\n  no result when {when}"));
-    out.line(&format!(
-        "\n  gives {} in {}{when}\n  Source: {}\n\n  gearside work {} {}",
-        symbol_plain(calculation.outcome.symbol),
-        named(calculation.outcome.unit),
-        calculation.source,
-        calculation.name,
-        names.join(" ")
-    ));
+    out.line(&format!("\n  gearside work {} {}", calculation.name, names.join(" ")));
+}
+
+/// The same as data.
+fn explanation(calculation: &'static Calculation) -> serde_json::Value {
+    let parameter = |one: &Parameter| {
+        serde_json::json!({
+            "name": one.name, "symbol": one.symbol, "says": one.says, "unit": one.unit,
+            "least": one.least, "most": one.most, "series": one.many,
+        })
+    };
+    let outcome = &calculation.outcome;
+    serde_json::json!({
+        "name": calculation.name,
+        "title": calculation.title,
+        "topic": calculation.topic.title(),
+        "says": calculation.says,
+        "formula": symbolic(calculation),
+        "parameters": calculation.parameters.iter().map(parameter).collect::<Vec<_>>(),
+        "outcome": { "symbol": outcome.symbol, "unit": outcome.unit, "quantity": outcome.kind.word(), "least": outcome.least, "most": outcome.most },
+        "no_result_when": calculation.no_result_when,
+        "wrong_turns": calculation.wrong_turns.iter().map(|turn| serde_json::json!({ "name": turn.name, "is": turn.is, "because": turn.because })).collect::<Vec<_>>(),
+        "source": calculation.source,
+    })
 }
 
 fn named(unit: &str) -> &str {
@@ -207,7 +240,8 @@ fn values_of(
     let pieces: Vec<&str> =
         if typed.contains(';') { typed.split(';').collect() } else { typed.split_whitespace().collect() };
     let pieces = pieces.into_iter().filter(|piece| !piece.trim().is_empty());
-    let read = pieces.map(|piece| one_value(parameter, piece.trim(), mark)).collect::<Result<Vec<_>, _>>()?;
+    let read = pieces.map(|piece| one_value(parameter, piece.trim(), mark)).collect::<Result<Vec<_>, _>>();
+    let read = read.map_err(|(message, mend)| (message, format!("{mend}; put `;` between the values")))?;
     if read.is_empty() {
         let mend = format!("write {}='1; 2; 3', with `;` between the values", parameter.name);
         return Err((format!("`{}` has no values", parameter.name), mend));
@@ -239,7 +273,7 @@ fn one_value(parameter: &'static Parameter, typed: &str, mark: DecimalMark) -> R
         )),
         Reading::Unreadable { why } => Err((
             format!("`{typed}` cannot be read: {why}"),
-            format!("write a number and a unit, such as 1.5 {}", parameter.unit),
+            format!("write a number and a unit, such as 1.5 {}", parameter.unit).trim_end().to_owned(),
         )),
     }
 }
@@ -292,7 +326,7 @@ impl Worked {
                     format!("{} {}", list.join("; "), unit.name)
                 })
                 .unwrap_or_default();
-            let same = usual.trim_end() == echo.trim_end();
+            let same = parameter.many || usual.trim_end() == echo.trim_end();
             out.line(&format!(
                 "  {} = {echo}{}   {}",
                 symbol_plain(parameter.symbol),

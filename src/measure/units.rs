@@ -393,4 +393,15 @@ mod tests {
             assert!((scale("°F").to_si(fahrenheit) - kelvin).abs() < 1e-9, "{fahrenheit} °F");
         }
     }
+
+    proptest::proptest! {
+        #[test]
+        fn every_unit_leads_to_si_and_back(value in -1e9_f64..1e9) {
+            for unit in UNITS {
+                let back = unit.from_si(unit.to_si(value));
+                let size = value.abs() + unit.offset / unit.factor;
+                proptest::prop_assert!((back - value).abs() <= 4.0 * f64::EPSILON * size, "{value} {}: {back}", unit.name);
+            }
+        }
+    }
 }

@@ -122,6 +122,8 @@ pub struct Caution {
 /// When things are taught.
 #[derive(Debug)]
 pub struct Plan {
+    /// The file, as a user would name it.
+    pub file: String,
     /// The first day, `2026-09-07`.
     pub starts: String,
     /// What is taught in each week.
@@ -134,6 +136,8 @@ pub struct Plan {
     pub gap: u32,
     /// Weeks in which an exercise does not come again.
     pub not_again_for: u32,
+    /// How long a weekly quiz is, in minutes.
+    pub minutes: u32,
     /// The classes.
     pub classes: Vec<String>,
 }

@@ -339,12 +339,14 @@ fn plan(raw: &RawPlan, reader: &FileReader, curriculum: &Curriculum, faults: &mu
         }
     }
     Plan {
+        file: reader.label.clone(),
         starts: raw.starts.clone(),
         weeks,
         breaks: raw.breaks.iter().map(|text| text.0.clone()).collect(),
         shares,
         gap: raw.gap.unwrap_or(3),
         not_again_for: raw.not_again_for.unwrap_or(3),
+        minutes: raw.minutes.unwrap_or(30),
         classes: raw.classes.clone(),
     }
 }

@@ -486,6 +486,7 @@ pub(super) struct RawPlan {
     pub(super) shares: Option<Ordered<Scalar>>,
     pub(super) gap: Option<u32>,
     pub(super) not_again_for: Option<u32>,
+    pub(super) minutes: Option<u32>,
     #[serde(default)]
     pub(super) classes: Vec<String>,
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::plan::PlanReport;
 use crate::ground::Faults;
 
 /// The report of a proof.
@@ -11,6 +12,8 @@ pub struct Report {
     pub exercises: Vec<ExerciseReport>,
     /// One entry per competency, stage by stage.
     pub competencies: Vec<CompetencyReport>,
+    /// What the plan can yield, one entry per competency; empty without a plan.
+    pub plan: Vec<PlanReport>,
     /// Everything found.
     pub faults: Faults,
 }
@@ -36,6 +39,8 @@ pub struct ExerciseReport {
     pub margin: Option<f64>,
     /// For an order: the least number of valid orders shown.
     pub orders: Option<u64>,
+    /// The range in which every key must lie, as written.
+    pub sane: Option<(String, String)>,
     /// The least and the greatest key, as printed.
     pub keys: Option<(String, String)>,
     /// How many faults it has.

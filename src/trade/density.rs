@@ -299,3 +299,28 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         source: "usual definition of greyness, from memory",
     },
 ];
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        #[test]
+        fn density_and_reflectance_are_each_others_inverse(density in 0.0_f64..3.3) {
+            prop_assert!((density_of(reflectance_of(density)) - density).abs() < 1e-12);
+        }
+
+        #[test]
+        fn more_light_is_less_density(light in 0.001_f64..0.9, more in 0.001_f64..0.1) {
+            prop_assert!(density_of(light + more) < density_of(light));
+        }
+
+        #[test]
+        fn grey_does_not_depend_on_how_strong_the_ink_is(high in 0.5_f64..2.0, part in 0.0_f64..1.0, strength in 0.5_f64..1.5) {
+            let low = part * high;
+            prop_assert!((greyness(strength * high, strength * low) - greyness(high, low)).abs() < 1e-12);
+        }
+    }
+}

@@ -225,3 +225,34 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         source: "Murray-Davies equation, solved for the tint",
     },
 ];
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::trade::density::reflectance_of;
+
+    proptest! {
+        #[test]
+        fn a_tint_of_a_tone_value_has_that_tone_value(share in 0.0_f64..0.99, solid in 0.2_f64..2.5) {
+            prop_assert!((tone_value(tint_density(share, solid), solid) - share).abs() < 1e-9);
+        }
+
+        #[test]
+        fn densities_and_reflectances_give_the_same_tone_value(tint in 0.0_f64..1.5, more in 0.01_f64..1.0, paper in 0.0_f64..0.6) {
+            let solid = tint + more;
+            let by_light = tone_value_from_light(
+                reflectance_of(paper),
+                reflectance_of(paper + solid),
+                reflectance_of(paper + tint),
+            );
+            prop_assert!((tone_value(tint, solid) - by_light).abs() < 1e-9);
+        }
+
+        #[test]
+        fn light_spreading_taken_out_lowers_the_tone_value(tint in 0.05_f64..1.0, more in 0.1_f64..1.0, n in 1.01_f64..3.0) {
+            prop_assert!(tone_value_n(tint, tint + more, n) < tone_value(tint, tint + more));
+        }
+    }
+}

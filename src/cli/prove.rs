@@ -6,7 +6,7 @@ use super::arguments::ProveArguments;
 use super::loading;
 use super::out::{Ended, Out};
 use crate::programme::Origin;
-use crate::proof::{ExerciseReport, prove};
+use crate::proof::{ExerciseReport, PlanReport, Yield, prove};
 
 pub(super) fn run(arguments: &ProveArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
     let mut origin = loading::origin(programme);
@@ -31,7 +31,7 @@ pub(super) fn run(arguments: &ProveArguments, programme: Option<&Path>, out: &mu
     }
     let ended = if report.faults.any() { Ended::Content } else { ended };
     if out.json {
-        let value = serde_json::json!({ "exercises": report.exercises, "competencies": report.competencies, "faults": out.faults_json() });
+        let value = serde_json::json!({ "exercises": report.exercises, "competencies": report.competencies, "plan": report.plan, "faults": out.faults_json() });
         out.value(&value);
         return ended;
     }
@@ -44,13 +44,43 @@ pub(super) fn run(arguments: &ProveArguments, programme: Option<&Path>, out: &mu
         out.line(&line(exercise));
     }
     for competency in &report.competencies {
+        let planned = report.plan.competencies.iter().find(|planned| planned.id == competency.id);
         out.line(&format!(
-            "{}: {} exercises, {} families, {} levels",
-            competency.id, competency.exercises, competency.families, competency.levels
+            "{}: {} exercises, {} families, {} levels{}",
+            competency.id,
+            competency.exercises,
+            competency.families,
+            competency.levels,
+            planned.map(in_the_plan).unwrap_or_default()
         ));
     }
+    quizzes(&report.plan, out);
     out.line(if ended == Ended::Done { "Fit for use." } else { "Not fit for use: see the faults." });
     ended
+}
+
+/// What the plan can yield for a competency, behind its line.
+fn in_the_plan(planned: &Yield) -> String {
+    let Some(week) = planned.taught else { return String::new() };
+    let marked = if planned.rests_on == 0 { String::new() } else { format!(" of {} wanted", planned.rests_on) };
+    format!(
+        "; taught in week {week}, {} quizzes can yield {} marked exercises{marked}",
+        planned.quizzes, planned.can_yield
+    )
+}
+
+/// Whether the year's quizzes can be filled.
+fn quizzes(plan: &PlanReport, out: &mut Out) {
+    if plan.competencies.is_empty() {
+        return;
+    }
+    let weeks: Vec<String> = plan.short.iter().map(ToString::to_string).collect();
+    let short =
+        if weeks.is_empty() { String::new() } else { format!("; those of week {} stay shorter", weeks.join(", ")) };
+    out.line(&format!(
+        "Quizzes of {} minutes can be filled so that a family rests {} weeks in between{short}.",
+        plan.minutes, plan.rest
+    ));
 }
 
 /// One line per exercise.
@@ -58,6 +88,7 @@ fn line(report: &ExerciseReport) -> String {
     let mut parts = vec![format!("{}{} pulls", if report.all { "all " } else { "" }, report.pulls)];
     parts.push(format!("{} distinct", report.distinct));
     parts.extend(report.keys.as_ref().map(|(least, most)| format!("keys {least} to {most}")));
+    parts.extend(report.sane.as_ref().map(|sane| format!("sane {sane}")));
     parts.extend(report.separation.map(|share| format!("wrong turns apart in {:.0} %", share * 100.0)));
     parts.extend(report.margin.map(|margin| format!("calculator uses {:.0} % of its room", margin * 100.0)));
     parts.extend(report.orders.map(|orders| format!("at least {orders} valid orders")));

@@ -23,7 +23,7 @@ use crate::ground::Faults;
 use crate::programme::{Form, Programme};
 use crate::pull::Printer;
 
-pub use plan::PlanReport;
+pub use plan::{PlanReport, Yield};
 pub use report::{CompetencyReport, ExerciseReport, Report};
 
 /// The most combinations of givens that are all checked, rather than a sample.
@@ -60,6 +60,6 @@ pub fn prove(programme: &Programme, pulls: u64, whole: bool) -> Report {
         shapes::longest_option(bank, &mut faults);
     }
     let competencies = if whole { coverage::competencies(programme, &mut faults) } else { Vec::new() };
-    let plan = if whole { plan::check(programme, &mut faults) } else { Vec::new() };
+    let plan = if whole { plan::check(programme, &mut faults) } else { PlanReport::default() };
     Report { exercises, competencies, plan, faults }
 }

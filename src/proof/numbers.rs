@@ -276,6 +276,10 @@ impl Tally<'_> {
             distinct,
             separation: self.apart.iter().map(|apart| share(*apart)).reduce(f64::min),
             margin: numeric.then_some(self.margin),
+            sane: match &self.exercise.form {
+                Form::Numeric(numeric) => Some(numeric.sane_text.clone()),
+                _ => None,
+            },
             keys: self.keys.map(|(least, most)| (print(least), print(most))),
             ..ExerciseReport::default()
         }

@@ -5,6 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::civil::Date;
 use serde::Serialize;
 
 use crate::ground::{Fault, Faults, Id, Place};
@@ -13,9 +14,22 @@ use crate::programme::{Competency, Exercise, Marked, Plan, Programme, Use};
 /// The pass mark of a programme that sets none.
 const USUAL_PASS_MARK: f64 = 0.8;
 
+/// What the plan can yield.
+#[derive(Debug, Clone, Default, Serialize)]
+pub struct PlanReport {
+    /// For each competency; empty without a plan.
+    pub competencies: Vec<Yield>,
+    /// How long a quiz is, in minutes.
+    pub minutes: u32,
+    /// How many weeks a family of exercises rests.
+    pub rest: u32,
+    /// The weeks whose quiz cannot be filled unless a family comes again before it has rested.
+    pub short: Vec<u32>,
+}
+
 /// What the plan can yield for one competency.
 #[derive(Debug, Clone, Serialize)]
-pub struct PlanReport {
+pub struct Yield {
     /// The competency.
     pub id: String,
     /// The first week in which it is taught; `None` if it never is.
@@ -34,7 +48,8 @@ pub struct PlanReport {
 struct Stock<'a> {
     competency: &'a Competency,
     taught: Option<u32>,
-    families: BTreeSet<&'a Id>,
+    /// Each with the length of one of its exercises, in minutes.
+    families: BTreeMap<&'a Id, u32>,
     /// The mean length of those exercises, in minutes.
     minutes: f64,
 }
@@ -46,8 +61,8 @@ impl Stock<'_> {
 }
 
 /// Checks the plan, if there is one.
-pub(super) fn check(programme: &Programme, faults: &mut Faults) -> Vec<PlanReport> {
-    let Some(plan) = &programme.plan else { return Vec::new() };
+pub(super) fn check(programme: &Programme, faults: &mut Faults) -> PlanReport {
+    let Some(plan) = &programme.plan else { return PlanReport::default() };
     let quizzes = quiz_weeks(plan);
     let first_taught = first_taught(plan);
     let stocks: Vec<Stock<'_>> = programme.competencies().map(|one| stock(programme, one, &first_taught)).collect();
@@ -66,13 +81,56 @@ pub(super) fn check(programme: &Programme, faults: &mut Faults) -> Vec<PlanRepor
         reports.push(report);
     }
     time_enough(&stocks, plan, &quizzes, faults);
-    reports
+    PlanReport {
+        competencies: reports,
+        minutes: plan.minutes,
+        rest: plan.not_again_for,
+        short: short_weeks(&stocks, plan, &quizzes),
+    }
 }
 
-/// The weeks with a quiz: those of the plan but for breaks.
+/// The weeks with a quiz: those of the plan but for breaks, which are weeks or
+/// dates in them.
 fn quiz_weeks(plan: &Plan) -> BTreeSet<u32> {
     let last = plan.weeks.keys().max().copied().unwrap_or(0);
-    (1..=last).filter(|week| !plan.breaks.iter().any(|text| text.parse() == Ok(*week))).collect()
+    let starts = plan.starts.parse::<Date>().ok();
+    let week_of = |text: &str| {
+        text.parse().ok().or_else(|| {
+            let days = (text.parse::<Date>().ok()? - starts?).get_days();
+            u32::try_from(days.div_euclid(7) + 1).ok()
+        })
+    };
+    let breaks: BTreeSet<u32> = plan.breaks.iter().filter_map(|text| week_of(text)).collect();
+    (1..=last).filter(|week| !breaks.contains(week)).collect()
+}
+
+/// The weeks whose quiz stays shorter than planned when each is filled with the
+/// families that have rested longest.
+fn short_weeks(stocks: &[Stock<'_>], plan: &Plan, quizzes: &BTreeSet<u32>) -> Vec<u32> {
+    let mut last_used: BTreeMap<&Id, u32> = BTreeMap::new();
+    let mut short = Vec::new();
+    for week in quizzes {
+        let taught = stocks.iter().filter(|stock| stock.taught.is_some_and(|taught| taught <= *week));
+        let mut rested: Vec<(Option<u32>, &Id, u32)> = taught
+            .flat_map(|stock| &stock.families)
+            .map(|(family, minutes)| (last_used.get(family).copied(), *family, *minutes))
+            .filter(|(used, ..)| used.is_none_or(|used| week - used > plan.not_again_for))
+            .collect();
+        rested.sort_unstable();
+        let (mut left, mut shortest) = (plan.minutes, u32::MAX);
+        for (_, family, minutes) in rested {
+            shortest = shortest.min(minutes);
+            if minutes <= left {
+                left -= minutes;
+                last_used.insert(family, *week);
+            }
+        }
+        // Less than the shortest exercise is no gap.
+        if left >= shortest.min(plan.minutes) || (shortest == u32::MAX && left > 0) {
+            short.push(*week);
+        }
+    }
+    short
 }
 
 fn first_taught(plan: &Plan) -> BTreeMap<&Id, u32> {
@@ -93,16 +151,16 @@ fn stock<'a>(programme: &'a Programme, competency: &'a Competency, first_taught:
     Stock {
         competency,
         taught: first_taught.get(&competency.id).copied(),
-        families: usable.iter().map(|exercise| &exercise.family).collect(),
+        families: usable.iter().map(|exercise| (&exercise.family, exercise.minutes)).collect(),
         minutes: f64::from(minutes) / f64::from(count.max(1)),
     }
 }
 
-fn report(stock: &Stock<'_>, plan: &Plan, quizzes: &BTreeSet<u32>) -> PlanReport {
+fn report(stock: &Stock<'_>, plan: &Plan, quizzes: &BTreeSet<u32>) -> Yield {
     let left = stock.taught.map_or(0, |week| quizzes.range(week..).count());
     // A family comes again when the weeks in which it must rest are over.
     let rounds = left.div_ceil(plan.not_again_for as usize + 1);
-    PlanReport {
+    Yield {
         id: stock.competency.id.to_string(),
         taught: stock.taught,
         quizzes: left,
@@ -115,7 +173,7 @@ fn report(stock: &Stock<'_>, plan: &Plan, quizzes: &BTreeSet<u32>) -> PlanReport
 /// What stands in the way of a sign-off, each with its mend.
 fn lacks(
     stock: &Stock<'_>,
-    report: &PlanReport,
+    report: &Yield,
     pass_mark: f64,
     first_taught: &BTreeMap<&Id, u32>,
 ) -> Vec<(String, &'static str)> {
@@ -186,7 +244,8 @@ fn time_enough(stocks: &[Stock<'_>], plan: &Plan, quizzes: &BTreeSet<u32>, fault
             "what is taught from week {week} on needs {wanted:.0} minutes of marked work; the quizzes left have {there:.0}"
         );
         let place = Place { file: Some(plan.file.clone()), ..Place::default() };
-        let mend = "teach more of it earlier, lengthen the quizzes (`minutes:`), or let sign-offs rest on fewer exercises";
+        let mend =
+            "teach more of it earlier, lengthen the quizzes (`minutes:`), or let sign-offs rest on fewer exercises";
         faults.push(Fault::new("plan", message, mend).at(place));
     }
 }

@@ -12,8 +12,8 @@ pub struct Report {
     pub exercises: Vec<ExerciseReport>,
     /// One entry per competency, stage by stage.
     pub competencies: Vec<CompetencyReport>,
-    /// What the plan can yield, one entry per competency; empty without a plan.
-    pub plan: Vec<PlanReport>,
+    /// What the plan can yield.
+    pub plan: PlanReport,
     /// Everything found.
     pub faults: Faults,
 }
@@ -40,7 +40,7 @@ pub struct ExerciseReport {
     /// For an order: the least number of valid orders shown.
     pub orders: Option<u64>,
     /// The range in which every key must lie, as written.
-    pub sane: Option<(String, String)>,
+    pub sane: Option<String>,
     /// The least and the greatest key, as printed.
     pub keys: Option<(String, String)>,
     /// How many faults it has.

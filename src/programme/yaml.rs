@@ -48,10 +48,11 @@ enum Frame {
 /// All faults of structure: each makes the file unfit to be read further.
 pub(super) fn scan(text: &str) -> Result<Places, Vec<Fault>> {
     let mut scan = Scan { places: Places::default(), faults: Vec::new(), frames: Vec::new(), documents: 0 };
+    let lines: Vec<&str> = text.lines().collect();
     for event in Parser::new_from_str(text) {
         match event {
             Ok((event, span)) => {
-                let flow = text_at(text, span.start) == Some('{');
+                let flow = matches!(event, Event::MappingStart(..)) && character_at(&lines, span.start) == Some('{');
                 if !scan.take(event, span.start, flow) {
                     break;
                 }
@@ -74,8 +75,8 @@ pub(super) fn scan(text: &str) -> Result<Places, Vec<Fault>> {
     if scan.faults.is_empty() { Ok(scan.places) } else { Err(scan.faults) }
 }
 
-fn text_at(text: &str, at: Marker) -> Option<char> {
-    text.lines().nth(at.line().checked_sub(1)?)?.chars().nth(at.col())
+fn character_at(lines: &[&str], at: Marker) -> Option<char> {
+    lines.get(at.line().checked_sub(1)?)?.chars().nth(at.col())
 }
 
 struct Scan {

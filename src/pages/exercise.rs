@@ -153,7 +153,10 @@ impl<'a> Deck<'a> {
                 return None;
             }
             let entry = exercise.reckoning.names.get(&hole.name)?;
-            Some(format!("<span data-fill=\"{}\">{}</span>", entry.print, escape(&pull.figures.printed[entry.print])))
+            // A series may break over lines, a single quantity may not.
+            let class = if exercise.reckoning.names.is_series(&hole.name) { " class=\"many\"" } else { "" };
+            let printed = escape(&pull.figures.printed[entry.print]);
+            Some(format!("<span data-fill=\"{}\"{class}>{printed}</span>", entry.print))
         };
         let line = |text: &Text| text.html(&hole_html);
         let tables = &pull.public.ask_html;

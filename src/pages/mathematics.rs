@@ -26,7 +26,8 @@ pub(super) fn symbolic(exercise: &Exercise, step: &Step) -> String {
     )
 }
 
-/// A step's formula with a hole for each number, filled for a first pull.
+/// A step's formula with a hole for each number, filled for a first pull; empty
+/// where a series goes in, which the question shows and no line could hold.
 pub(super) fn with_numbers(exercise: &Exercise, step: &Step, printed: &[String]) -> String {
     let fill = |piece: Piece| match piece {
         Piece::Text(text) => text,
@@ -39,6 +40,9 @@ pub(super) fn with_numbers(exercise: &Exercise, step: &Step, printed: &[String])
             None => format!("<mtext>{}</mtext>", escape(&name)),
         },
     };
+    if step.expression.names().iter().any(|name| exercise.reckoning.names.is_series(name)) {
+        return String::new();
+    }
     let content: String = mathml_with_holes(&step.expression).into_iter().map(fill).collect();
     format!("<math><mrow><mo>=</mo>{content}</mrow></math>")
 }

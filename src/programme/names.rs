@@ -74,6 +74,12 @@ impl Names {
         self.by_name.get(name)
     }
 
+    /// Whether a name stands for a series.
+    #[must_use]
+    pub fn is_series(&self, name: &str) -> bool {
+        self.look_up(name).is_some_and(|named| named.kind.is_series())
+    }
+
     /// All names in the order of their printed texts.
     #[must_use]
     pub fn in_print_order(&self) -> &[String] {

@@ -16,9 +16,19 @@ pub(super) fn render(text: &str) -> Result<String, ProseFault> {
         span: 0..0,
     })?;
     let mut events = Vec::new();
+    let mut heading_is_empty = None;
     for (event, span) in Parser::new_ext(text, OPTIONS).into_offset_iter() {
         let fault = |message: &str, mend: &str| {
             Err(ProseFault { message: message.to_owned(), mend: mend.to_owned(), span: span.clone() })
+        };
+        heading_is_empty = match (&event, heading_is_empty) {
+            (Event::Start(Tag::TableHead), _) | (Event::End(TagEnd::TableCell), Some(false)) => Some(true),
+            (Event::End(TagEnd::TableHead), _) => None,
+            (Event::End(TagEnd::TableCell), Some(true)) => {
+                return fault("a table column without a heading", "say in its first row what stands below");
+            }
+            (Event::Start(Tag::TableCell), within) => within,
+            (_, within) => within.map(|_| false),
         };
         events.push(match event {
             Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::HtmlBlock) => {

@@ -217,6 +217,14 @@ mod tests {
     }
 
     #[test]
+    fn a_table_column_without_a_heading_is_a_fault() {
+        for table in ["| | Water |\n|---|---|\n| a | b |", "| Ink | |\n|---|---|\n| a | b |"] {
+            assert!(Text::parse(table).is_err_and(|fault| fault.message.contains("without a heading")), "{table}");
+        }
+        assert!(Text::parse("| Ink | $A_2$ |\n|---|---|\n| a | |").is_ok());
+    }
+
+    #[test]
     fn a_line_has_no_paragraph_around_it() {
         let line = Text::parse_line("Stop at *{{ x }}*").expect("a line");
         assert_eq!(line.html(&|_| Some("1".to_owned())), "Stop at <em>1</em>");

@@ -267,3 +267,61 @@ fn a_value_outside_its_range_is_told_by_the_proof_and_in_the_working() {
     let page = fs::read_to_string(folder.path("pages/measure-tone-value.html")).expect("a page");
     assert!(page.contains("is outside 0 to 100 %, the range that makes sense"), "no remark in the working");
 }
+
+#[test]
+fn the_shipped_programme_is_fit_in_either_unit_world() {
+    let folder = Folder::new();
+    assert_eq!(folder.run("new plant").status, 0);
+    let file = folder.path("plant/curriculum/programme.yaml");
+    let text = fs::read_to_string(&file).expect("a programme");
+    for (world, foreign) in [("us", [" mm", " kg", " m/min", " °C"]), ("si", [" in.", " lb", " ft/min", " °F"])] {
+        fs::write(&file, text.replace("units: both", &format!("units: {world}"))).expect("written");
+        let ran = folder.run("--programme plant prove --pulls 200");
+        assert_eq!(ran.status, 0, "units: {world}\n{}", ran.err);
+        let ran = folder.run("--programme plant show repeat-and-bare-cylinder --seed 3 --json");
+        let shown: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+        let ask = shown["ask"].as_str().expect("a question");
+        assert!(foreign.iter().all(|unit| !ask.contains(unit)), "units: {world}: {ask}");
+    }
+}
+
+#[test]
+fn a_programme_has_its_own_word_for_a_deck_and_its_own_inks() {
+    let folder = Folder::new();
+    assert_eq!(folder.run("new plant").status, 0);
+    let file = folder.path("plant/curriculum/programme.yaml");
+    let text = fs::read_to_string(&file).expect("a programme");
+    let changed = text
+        .replace("unit_word: deck", "unit_word: station")
+        .replace("ink_system: [water-based, solvent-based, uv-curing]", "ink_system: [water-based]");
+    assert_ne!(changed.len(), text.len());
+    fs::write(&file, changed).expect("written");
+    let ran = folder.run("--programme plant prove");
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    assert!(!ran.out.contains("uv-ink-that-stays-wet"), "an exercise for other inks is still there");
+    let ran = folder.run("--programme plant workbook -o pages");
+    assert_eq!(ran.status, 0, "{}", ran.err);
+    let page = fs::read_to_string(folder.path("pages/know-the-web-path.html")).expect("a page");
+    assert!(page.contains("station"), "the programme's word is not on the page");
+}
+
+#[test]
+fn without_script_an_order_is_not_shown_in_its_written_order() {
+    let folder = Folder::new();
+    assert_eq!(folder.run("workbook --stage closing").status, 0);
+    let page = fs::read_to_string(folder.path("out/workbook/wash-up.html")).expect("a page");
+    let lists: Vec<Vec<usize>> = page
+        .split("<ol class=\"moves\">")
+        .skip(1)
+        .map(|rest| {
+            let list = rest.split("</ol>").next().unwrap_or_default();
+            let shown = list
+                .split("<li data-n=\"")
+                .skip(1)
+                .filter(|one| !one.split('>').next().unwrap_or_default().contains("hidden"));
+            shown.filter_map(|one| one.split('"').next()?.parse().ok()).collect()
+        })
+        .collect();
+    assert!(lists.len() >= 3, "{}", lists.len());
+    assert!(lists.iter().any(|list| !list.is_sorted()), "every list of moves stands as it is written: {lists:?}");
+}

@@ -72,6 +72,23 @@ pub(super) struct LineView {
 pub(super) struct OptionView {
     pub(super) n: String,
     pub(super) html: String,
+    /// Whether it stands there from the first, script or no script.
+    pub(super) shown: &'static str,
+}
+
+impl OptionView {
+    fn new(n: usize, html: String) -> Self {
+        Self { n: n.to_string(), html, shown: "" }
+    }
+}
+
+/// Options or moves as a pull shows them: the shown ones first and in that
+/// order, since the written order may be the right one.
+fn arranged(written: Vec<OptionView>, shown: &[usize]) -> Vec<OptionView> {
+    let mut rest: Vec<Option<OptionView>> = written.into_iter().map(Some).collect();
+    let taken = shown.iter().filter_map(|n| rest.get_mut(*n).and_then(Option::take));
+    let first: Vec<OptionView> = taken.map(|view| OptionView { shown: "yes", ..view }).collect();
+    first.into_iter().chain(rest.into_iter().flatten()).collect()
 }
 
 /// An exercise with its pulls, to be shown in one or more places of a page.
@@ -181,14 +198,13 @@ impl<'a> Deck<'a> {
             ask_html: if exercise.ask.holes().any(|hole| hole.as_table) { tables.clone() } else { line(&exercise.ask) },
             parts: self.parts(&key),
             lines: self.lines(mode, pull, &line),
-            options: self.options(pull, &line),
+            options: arranged(self.options(pull, &line), &pull.public.shown),
             moves: match &exercise.form {
-                Form::Order(order) => order
-                    .moves
-                    .iter()
-                    .enumerate()
-                    .map(|(n, one)| OptionView { n: n.to_string(), html: line(&one.text) })
-                    .collect(),
+                Form::Order(order) => {
+                    let written = order.moves.iter().enumerate();
+                    let written = written.map(|(n, one)| OptionView::new(n, line(&one.text))).collect();
+                    arranged(written, &pull.public.shown)
+                }
                 _ => Vec::new(),
             },
             reasons: self.reasons(&line),
@@ -276,7 +292,7 @@ impl<'a> Deck<'a> {
                         format!("<span data-fill=\"{}\">{}</span>", first + n, escape(says))
                     }
                 };
-                OptionView { n: n.to_string(), html }
+                OptionView::new(n, html)
             })
             .collect()
     }
@@ -287,7 +303,7 @@ impl<'a> Deck<'a> {
             Form::Order(order) => order.before.iter().map(|edge| &edge.because).collect(),
             Form::Choose(choose) => choose.options.iter().map(|option| &option.because).collect(),
         };
-        list.into_iter().enumerate().map(|(n, text)| OptionView { n: n.to_string(), html: line(text) }).collect()
+        list.into_iter().enumerate().map(|(n, text)| OptionView::new(n, line(text))).collect()
     }
 }
 

@@ -61,7 +61,7 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
         ),
         Form::Choose(choose) => (
             Vec::new(),
-            choose.options.iter().zip(&view.options).map(|(option, shown)| json!({ "html": shown.html, "right": if option.right { "yes" } else { "" }, "because_html": html(&option.because) })).collect(),
+            view.options.iter().filter_map(|shown| Some((choose.options.get(shown.n.parse::<usize>().ok()?)?, shown))).map(|(option, shown)| json!({ "html": shown.html, "right": if option.right { "yes" } else { "" }, "because_html": html(&option.because) })).collect(),
         ),
     };
     json!({

@@ -14,5 +14,7 @@ if ! cmp -s "$here/requirements.txt" "$root/target/outside/requirements.txt"; th
   "$python" -m pip install --quiet --disable-pip-version-check -r "$here/requirements.txt"
   cp "$here/requirements.txt" "$root/target/outside/requirements.txt"
 fi
-(cd "$root" && cargo build --quiet --release --example work_many)
+(cd "$root" && cargo build --quiet --release --example work_many --example questions)
 "$python" "$here/cross_check.py" "$root/target/release/examples/work_many"
+"$python" "$here/resolve.py" "$root/target/release/examples/questions"
+"$python" "$here/texts.py" "$root"

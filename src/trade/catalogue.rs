@@ -278,6 +278,11 @@ pub(super) fn five(values: &[&[f64]], function: fn(f64, f64, f64, f64, f64) -> f
     numbers(values).map_or(f64::NAN, |[a, b, c, d, e]| function(a, b, c, d, e))
 }
 
+/// A function of one series.
+pub(super) fn gathered(values: &[&[f64]], function: fn(&[f64]) -> f64) -> f64 {
+    if let [series] = *values { function(series) } else { f64::NAN }
+}
+
 #[cfg(test)]
 #[path = "catalogue_tests.rs"]
 mod tests;

@@ -77,6 +77,7 @@ pub fn lab_b(y: f64, z: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::colour::chroma;
+/// // coloraide 8.13.1 gives 62.201 for a* −37, b* −50.
 /// assert!((chroma(-37.0, -50.0) - 62.201).abs() < 5e-4);
 /// ```
 #[must_use]
@@ -315,7 +316,11 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         compute: |a| two(a, hue_difference),
         expansion: Some("hue - aim - '360 °' * floor((hue - aim + '180 °') / '360 °')"),
         wrong_turns: &[
-            turn("long_way_round", "hue - aim", "You went the long way round. Over 180° take a full turn off."),
+            turn(
+                "long_way_round",
+                "hue - aim",
+                "You went the long way round. Beyond 180° either way, take a full turn off or add one.",
+            ),
             turn("sign_turned", "aim - hue", "You subtracted the wrong way round. Measured less aim."),
         ],
         no_result_when: None,
@@ -441,6 +446,11 @@ mod tests {
         fn more_light_is_lighter(y in 0.0_f64..99.0, more in 0.01_f64..1.0) {
             prop_assert!(lab_lightness(y + more) > lab_lightness(y));
         }
+    }
+
+    #[test]
+    fn a_hair_below_red_is_red() {
+        assert!((0.0..1e-12).contains(&hue_angle(50.0, -1e-20)));
     }
 
     #[test]

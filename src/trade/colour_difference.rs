@@ -69,7 +69,7 @@ pub fn delta_e_2000(first: Colour, second: Colour) -> f64 {
     let lift = 1.0 + 0.5 * (1.0 - seventh_root_weight(mean_chroma));
     let (a1, a2) = (lift * a1, lift * a2);
     let (c1, c2) = (chroma(a1, b1), chroma(a2, b2));
-    let (turn, hue) = hues(hue_or_zero(a1, b1), hue_or_zero(a2, b2), c1 * c2 <= 0.0);
+    let (turn, hue) = hues(hue_or_zero(a1, b1), hue_or_zero(a2, b2));
     let (l, c) = (f64::midpoint(l1, l2), f64::midpoint(c1, c2));
     let cosine = |times: f64, by: f64| libm::cos((times * hue + by).to_radians());
     let t =
@@ -98,12 +98,11 @@ fn hue_or_zero(a: f64, b: f64) -> f64 {
 
 /// The turn from one hue to the other the short way round, and the hue between
 /// them, in degrees. Half a turn exactly counts as not more than half, whatever
-/// the last digit of the two hues says.
-fn hues(first: f64, second: f64, one_is_neutral: bool) -> (f64, f64) {
+/// the last digit of the two hues says. A neutral colour needs no case of its own:
+/// its chroma of 0 takes all that depends on hue away.
+fn hues(first: f64, second: f64) -> (f64, f64) {
     let (turn, sum) = (second - first, first + second);
-    if one_is_neutral {
-        (0.0, sum)
-    } else if turn.abs() <= 180.0 + 1e-9 {
+    if turn.abs() <= 180.0 + 1e-9 {
         (turn, sum / 2.0)
     } else {
         let short = if turn > 0.0 { turn - 360.0 } else { turn + 360.0 };
@@ -246,7 +245,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
             turn(
                 "plain_distance",
                 "delta_e_ab(l1, a1, b1, l2, a2, b2)",
-                "You gave the plain distance. Name the formula each time: the two differ by half and more.",
+                "You gave the plain distance. Name the formula each time: the two can differ by half and more.",
             ),
             turn(
                 "older_formula",

@@ -116,9 +116,9 @@ pub fn speed_for_output(speed_m_s: f64, output: f64) -> f64 {
 /// What a dryer has to evaporate, in kg/s.
 ///
 /// `wet_coat_kg_m2` is the wet coat weight on a solid in kg/m² (0.1 to 100
-/// g/m²), `solids_by_weight` and `coverage` are fractions (0 to 1), `width_m` is
-/// the printed width in metres (0.05 to 3), `speed_m_s` the web speed in m/s (1
-/// to 1000 m/min). Decks add up.
+/// g/m²), `solids_by_weight` is a fraction (0 to 1), `coverage` the share of the
+/// web's area that prints (0 to 1), `width_m` the width of the web in metres (0.05
+/// to 3), `speed_m_s` the web speed in m/s (1 to 1000 m/min). Decks add up.
 ///
 /// Source: derived: mass balance, nothing stays in the film. It says nothing
 /// about ventilation.
@@ -337,7 +337,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         parameters: &[
             parameter("wet_coat", "W", "wet coat weight on a solid", "g/m²", 0.1, 100.0),
             parameter("solids_by_weight", "s_w", "solids of the ink, by weight", "%", 0.0, 100.0),
-            parameter("coverage", "c", "share of the width that is printed", "%", 0.0, 100.0),
+            parameter("coverage", "c", "share of the area that prints", "%", 0.0, 100.0),
             parameter("width", "w", "width of the web", "m", 0.05, 3.0),
             parameter("speed", "v", "web speed", "m/min", 1.0, 1000.0),
         ],

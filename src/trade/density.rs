@@ -7,6 +7,10 @@
 use super::catalogue::{Calculation, Topic, one, outcome, parameter, three, turn, two};
 use super::kind::KindOfQuantity;
 
+/// Optical density of a reflectance, a plain number.
+///
+/// `reflectance` is the share of the light that returns (0.0005 to 1).
+///
 /// Source: ISO 5-4; density is minus the decimal logarithm of reflectance.
 ///
 /// ```
@@ -19,10 +23,16 @@ pub fn density_of(reflectance: f64) -> f64 {
     -libm::log10(reflectance)
 }
 
+/// Density of the ink alone, a plain number.
+///
+/// `density` is what the print reads (0 to 3.5), `paper` what the unprinted stock
+/// reads by the same filter (0 to 0.8).
+///
 /// Source: definition of relative density.
 ///
 /// ```
 /// use gearside::trade::density::ink_density;
+/// // 1.42 on paper of 0.08: 1.34.
 /// assert!((ink_density(1.42, 0.08) - 1.34).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -30,6 +40,11 @@ pub fn ink_density(density: f64, paper: f64) -> f64 {
     density - paper
 }
 
+/// Print contrast, as a fraction.
+///
+/// `solid` and `tint` are the densities of the solid (0.2 to 3) and of its shadow
+/// tint, usually 75 % (0 to 3), both with the paper or both without.
+///
 /// Source: usual definition of print contrast.
 ///
 /// ```
@@ -42,6 +57,12 @@ pub fn print_contrast(solid: f64, tint: f64) -> f64 {
     (solid - tint) / solid
 }
 
+/// Apparent trap, as a fraction.
+///
+/// `overprint`, `first` and `second` are the ink-only densities of both inks over
+/// each other (0.2 to 3.5), of the ink laid first (0.01 to 2.5) and of the one laid
+/// second (0.2 to 2.5), all by the filter of the *second* ink.
+///
 /// Source: Preucil's apparent trap.
 ///
 /// ```
@@ -154,7 +175,11 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "1 - 10^-density",
                 "You gave the share of light that is lost. The reflectance is what returns.",
             ),
-            turn("by_the_density", "1 / (1 + density)", "You divided by the density. Each 1.00 is a factor of ten."),
+            turn(
+                "sign_of_the_exponent",
+                "10^density",
+                "You raised 10 to plus the density. The exponent is minus the density.",
+            ),
         ],
         no_result_when: None,
         source: "ISO 5-4, turned round",

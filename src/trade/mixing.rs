@@ -28,7 +28,8 @@ pub fn dilution(mass_kg: f64, strength: f64, target: f64) -> f64 {
 /// Share of the stronger of two inks in a blend, by mass, as a fraction.
 ///
 /// `low` and `high` are the strengths of the two, `target` that of the blend,
-/// all 0 to 1; the target lies between the two.
+/// all 0 to 1; the target lies between the two. Not a number, or no finite one,
+/// if the two strengths are the same.
 ///
 /// Source: mass balance (alligation).
 ///
@@ -195,7 +196,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
                 "You gave parts strong to one part weak. The share is of the whole blend.",
             ),
         ],
-        no_result_when: None,
+        no_result_when: Some("the two strengths are the same"),
         source: "derived: mass balance (alligation)",
     },
     Calculation {

@@ -16,6 +16,7 @@ use crate::ground::whole_nearest;
 ///
 /// ```
 /// use gearside::trade::moire::angle_apart;
+/// // 82.5° and 7.5°: 75° are 15° from the next quarter turn.
 /// let apart = angle_apart(82.5_f64.to_radians(), 7.5_f64.to_radians());
 /// assert!((apart.to_degrees() - 15.0).abs() < 1e-9);
 /// ```
@@ -25,7 +26,8 @@ pub fn angle_apart(first_rad: f64, second_rad: f64) -> f64 {
     (apart - whole_nearest(apart / FRAC_PI_2) * FRAC_PI_2).abs()
 }
 
-/// Screen of the coarsest pattern that two screens make, in lines per metre.
+/// Screen of the pattern that two screens of about the same fineness make, in
+/// lines per metre.
 ///
 /// `first_per_m` and `second_per_m` are the screens in lines per metre (20 to
 /// 2500 lpi), `angle_rad` the angle between them in radians, 0 to 45° (see
@@ -33,7 +35,9 @@ pub fn angle_apart(first_rad: f64, second_rad: f64) -> f64 {
 ///
 /// Source: derived. The pattern is the difference of the two screens as arrows:
 /// f² = f₁² + f₂² − 2 f₁ f₂ cos θ. Written as below it loses no digits when the
-/// screens are nearly alike; with equal screens it is 2 f sin(θ/2).
+/// screens are nearly alike; with equal screens it is 2 f sin(θ/2). Where one is
+/// several times as fine as the other, multiples of the coarser one can beat with
+/// the finer more coarsely still.
 ///
 /// ```
 /// use gearside::trade::moire::moire_screen;
@@ -46,8 +50,8 @@ pub fn moire_screen(first_per_m: f64, second_per_m: f64, angle_rad: f64) -> f64 
     libm::sqrt(apart * apart + 4.0 * first_per_m * second_per_m * sine * sine)
 }
 
-/// Spacing of the coarsest pattern that two screens make, in metres; infinite
-/// if they are alike.
+/// Spacing of the pattern that two screens of about the same fineness make, in
+/// metres; infinite if they are alike.
 ///
 /// Parameters as for [`moire_screen`].
 ///
@@ -99,7 +103,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         name: "moire_screen",
         title: "Screen of a moiré",
         topic: Topic::Screen,
-        says: "How fine the coarsest pattern is that two screens make.",
+        says: "How fine the pattern is that two screens of about the same fineness make.",
         parameters: &[
             parameter("first", "f_1", "first screen", "lpi", 20.0, 2500.0),
             parameter("second", "f_2", "second screen", "lpi", 20.0, 2500.0),
@@ -132,7 +136,7 @@ pub(super) const CALCULATIONS: &[Calculation] = &[
         name: "moire_period",
         title: "Spacing of a moiré",
         topic: Topic::Screen,
-        says: "How far apart the bands of the coarsest pattern are that two screens make.",
+        says: "How far apart the bands of the pattern are that two screens of about the same fineness make.",
         parameters: &[
             parameter("first", "f_1", "first screen", "lpi", 20.0, 2500.0),
             parameter("second", "f_2", "second screen", "lpi", 20.0, 2500.0),

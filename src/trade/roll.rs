@@ -9,7 +9,7 @@ use crate::ground::{whole_above, whole_below};
 /// Length of web on a roll, in metres.
 ///
 /// `outer_m` is the roll's outside diameter (2 to 80 in), `core_m` the diameter
-/// where the web begins, the outside of the core (0.5 to 12 in), `caliper_m` the
+/// where the web begins, the outside of the core (0.5 to 13 in), `caliper_m` the
 /// total thickness of the wound web (0.3 to 60 mil), in metres. Wound-in air
 /// makes real rolls larger.
 ///

@@ -1,6 +1,6 @@
 //! Runout, and how the errors of parts stack up in a nip.
 
-use super::catalogue::{Calculation, Topic, one, outcome, parameter, series, turn};
+use super::catalogue::{Calculation, Topic, gathered, one, outcome, parameter, series, turn};
 use super::kind::KindOfQuantity;
 use super::statistics::total;
 
@@ -33,6 +33,7 @@ pub fn runout(eccentricity_m: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::runout::worst_stack_up;
+/// // Plate cylinder 0.5, drum 0.3, plate and tape 1.0 thou each: 2.8.
 /// assert!((worst_stack_up(&[0.5, 0.3, 1.0, 1.0]) - 2.8).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -55,11 +56,6 @@ pub fn worst_stack_up(parts_m: &[f64]) -> f64 {
 #[must_use]
 pub fn likely_stack_up(parts_m: &[f64]) -> f64 {
     libm::sqrt(parts_m.iter().fold(0.0, |sum, part| sum + part * part))
-}
-
-/// A function of one series.
-fn gathered(values: &[&[f64]], function: fn(&[f64]) -> f64) -> f64 {
-    if let [parts] = *values { function(parts) } else { f64::NAN }
 }
 
 pub(super) const CALCULATIONS: &[Calculation] = &[

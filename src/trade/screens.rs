@@ -121,6 +121,7 @@ pub fn pixels_per_cell(resolution_per_m: f64, screen_per_m: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::screens::grey_levels;
+/// // 16 by 16 pixels and the bare paper.
 /// assert!((grey_levels(2400.0, 150.0) - 257.0).abs() < 1e-9);
 /// ```
 #[must_use]
@@ -130,8 +131,8 @@ pub fn grey_levels(resolution_per_m: f64, screen_per_m: f64) -> f64 {
 
 /// Share of the area that a dot of so many pixels covers.
 ///
-/// `pixels` is how many pixels of a cell are on (1 to 100,000); the others as
-/// for [`pixels_per_cell`].
+/// `pixels` is how many pixels of a cell are on (1 to 10,000); `resolution_per_m`
+/// and `screen_per_m` as for [`pixels_per_cell`].
 ///
 /// Source: derived. The dot's pixels over the cell's.
 ///

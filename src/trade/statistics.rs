@@ -4,13 +4,17 @@
 //! as fractions). In formulas `mean`, `sd` and `range` take series of any
 //! dimension; they are these functions.
 
-use super::catalogue::{Calculation, Topic, four, outcome, parameter, series, three, turn, two};
+use super::catalogue::{Calculation, Topic, four, gathered, outcome, parameter, series, three, turn, two};
 use super::kind::KindOfQuantity;
+use crate::ground::whole_above;
 
-/// The sum of the readings; 0 of none.
+/// The sum of `readings`, in their unit; 0 of none. Any numbers do.
+///
+/// Source: definition.
 ///
 /// ```
 /// use gearside::trade::statistics::total;
+/// // 1.30 and 1.34 and 1.28.
 /// assert!((total(&[1.30, 1.34, 1.28]) - 3.92).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -18,12 +22,13 @@ pub fn total(readings: &[f64]) -> f64 {
     readings.iter().fold(0.0, |sum, value| sum + value)
 }
 
-/// The mean of the readings; not a number of none.
+/// The mean of `readings`, in their unit; not a number of none. Any numbers do.
 ///
 /// Source: definition.
 ///
 /// ```
 /// use gearside::trade::statistics::mean;
+/// // Five densities that add up to 6.55.
 /// assert!((mean(&[1.30, 1.34, 1.28, 1.32, 1.31]) - 1.31).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -31,12 +36,14 @@ pub fn mean(readings: &[f64]) -> f64 {
     total(readings) / count(readings)
 }
 
-/// The standard deviation of a sample; not a number of fewer than two readings.
+/// The standard deviation of a sample, `readings`, in their unit; not a number of
+/// fewer than two. Any numbers do.
 ///
 /// Source: definition, with n − 1: the mean is taken from the same readings.
 ///
 /// ```
 /// use gearside::trade::statistics::deviation;
+/// // Squares of 0.01, 0.03, 0.03, 0.01 and 0 add up to 0.0020; over 4, the root.
 /// assert!((deviation(&[1.30, 1.34, 1.28, 1.32, 1.31]) - 0.022_360_7).abs() < 1e-7);
 /// ```
 #[must_use]
@@ -49,12 +56,14 @@ pub fn deviation(readings: &[f64]) -> f64 {
     libm::sqrt(squares / (count(readings) - 1.0))
 }
 
-/// The greatest reading less the least; not a number of none.
+/// The greatest of `readings` less the least, in their unit; not a number of none.
+/// Any numbers do.
 ///
 /// Source: definition.
 ///
 /// ```
 /// use gearside::trade::statistics::range;
+/// // 1.34 less 1.28.
 /// assert!((range(&[1.30, 1.34, 1.28]) - 0.06).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -78,6 +87,7 @@ fn count(readings: &[f64]) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::standard_error;
+/// // 0.0143 over the root of ten.
 /// assert!((standard_error(0.0143, 10.0) - 0.004_522).abs() < 1e-6);
 /// ```
 #[must_use]
@@ -95,13 +105,13 @@ pub fn standard_error(deviation: f64, count: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::sample_size;
+/// // (1.96 · 2)² is 15.37: 16 readings.
 /// assert!((sample_size(0.02, 0.01) - 16.0).abs() < 1e-12);
 /// ```
 #[must_use]
 pub fn sample_size(deviation: f64, margin: f64) -> f64 {
     let ratio = 1.96 * deviation / margin;
-    // A hair above a whole number is dust of binary arithmetic.
-    libm::ceil(ratio * ratio * (1.0 - 1e-12))
+    whole_above(ratio * ratio)
 }
 
 /// Factors for charts of means and ranges, by the number of readings in a
@@ -144,6 +154,7 @@ fn factor(size: f64, pick: fn(&Factors) -> f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::upper_mean_limit;
+/// // A₂ of five readings is 0.577: 1.31 and 0.577 · 0.05.
 /// assert!((upper_mean_limit(1.31, 0.05, 5.0) - 1.338_85).abs() < 1e-9);
 /// ```
 #[must_use]
@@ -158,6 +169,7 @@ pub fn upper_mean_limit(grand_mean: f64, mean_range: f64, size: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::lower_mean_limit;
+/// // A₂ of five readings is 0.577: 1.31 less 0.577 · 0.05.
 /// assert!((lower_mean_limit(1.31, 0.05, 5.0) - 1.281_15).abs() < 1e-9);
 /// ```
 #[must_use]
@@ -174,6 +186,7 @@ pub fn lower_mean_limit(grand_mean: f64, mean_range: f64, size: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::upper_range_limit;
+/// // D₄ of five readings is 2.114.
 /// assert!((upper_range_limit(0.05, 5.0) - 0.1057).abs() < 1e-9);
 /// ```
 #[must_use]
@@ -189,6 +202,7 @@ pub fn upper_range_limit(mean_range: f64, size: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::lower_range_limit;
+/// // D₃ is 0 for five readings, 0.136 for eight.
 /// assert!(lower_range_limit(0.05, 5.0).abs() < 1e-12);
 /// assert!((lower_range_limit(0.05, 8.0) - 0.0068).abs() < 1e-9);
 /// ```
@@ -206,6 +220,7 @@ pub fn lower_range_limit(mean_range: f64, size: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::deviation_from_ranges;
+/// // d₂ of five readings is 2.326.
 /// assert!((deviation_from_ranges(0.05, 5.0) - 0.021_496).abs() < 1e-6);
 /// ```
 #[must_use]
@@ -222,6 +237,7 @@ pub fn deviation_from_ranges(mean_range: f64, size: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::capability;
+/// // A tolerance of 50 over six times 8.
 /// assert!((capability(150.0, 100.0, 8.0) - 1.041_67).abs() < 1e-5);
 /// ```
 #[must_use]
@@ -238,17 +254,13 @@ pub fn capability(upper: f64, lower: f64, deviation: f64) -> f64 {
 ///
 /// ```
 /// use gearside::trade::statistics::centred_capability;
+/// // The nearer limit is 20 away: over three times 8.
 /// assert!((centred_capability(150.0, 100.0, 130.0, 8.0) - 0.833_333).abs() < 1e-6);
 /// ```
 #[must_use]
 pub fn centred_capability(upper: f64, lower: f64, mean: f64, deviation: f64) -> f64 {
     let (above, below) = (upper - mean, mean - lower);
     (if above < below { above } else { below }) / (3.0 * deviation)
-}
-
-/// A function of one series.
-fn gathered(values: &[&[f64]], function: fn(&[f64]) -> f64) -> f64 {
-    if let [readings] = *values { function(readings) } else { f64::NAN }
 }
 
 const TABLE: &str = "factors for control charts as tabled in print (two further tables agree), \

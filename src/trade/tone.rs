@@ -7,6 +7,11 @@ use super::catalogue::{Calculation, Topic, outcome, parameter, three, turn, two}
 use super::density::ten_to_minus;
 use super::kind::KindOfQuantity;
 
+/// Tone value on a print, as a fraction.
+///
+/// `tint` is the ink-only density of the tint (0 to 2.5), `solid` that of the solid
+/// (0.2 to 2.5).
+///
 /// Source: ISO 12647-1, tone value on a print; Murray-Davies equation.
 ///
 /// ```
@@ -19,6 +24,11 @@ pub fn tone_value(tint: f64, solid: f64) -> f64 {
     (1.0 - ten_to_minus(tint)) / (1.0 - ten_to_minus(solid))
 }
 
+/// Tone value with the spreading of light in the stock taken out, as a fraction.
+///
+/// `tint` and `solid` as for [`tone_value`]; `n` is the factor for light spreading
+/// (1 to 3; at 1 it is the tone value itself).
+///
 /// Source: Yule-Nielsen equation.
 ///
 /// ```
@@ -31,10 +41,16 @@ pub fn tone_value_n(tint: f64, solid: f64, n: f64) -> f64 {
     tone_value(tint / n, solid / n)
 }
 
+/// Tone value increase, as a fraction (0.01 is a point).
+///
+/// `tone_value` is the printed tone value, `nominal` that in the data file, both as
+/// fractions (0 to 1).
+///
 /// Source: ISO 12647-1; a difference in points, not a share of the nominal.
 ///
 /// ```
 /// use gearside::trade::tone::tone_value_increase;
+/// // 71.814 % printed for 50 %: 21.814 points.
 /// assert!((tone_value_increase(0.718_14, 0.50) - 0.218_14).abs() < 1e-12);
 /// ```
 #[must_use]
@@ -68,8 +84,9 @@ pub fn tone_value_from_light(paper: f64, solid: f64, tint: f64) -> f64 {
 /// Source: Murray-Davies, solved for the tint.
 ///
 /// ```
-/// use gearside::trade::tone::{tint_density, tone_value};
-/// assert!((tone_value(tint_density(0.5, 1.32), 1.32) - 0.5).abs() < 1e-12);
+/// use gearside::trade::tone::tint_density;
+/// // Solid 1.32, tone value 71.814 %: a tint of 0.50.
+/// assert!((tint_density(0.718_14, 1.32) - 0.50).abs() < 1e-5);
 /// ```
 #[must_use]
 pub fn tint_density(tone_value: f64, solid: f64) -> f64 {

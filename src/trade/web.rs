@@ -95,7 +95,7 @@ pub fn gross_length(net_m: f64, waste: f64) -> f64 {
 
 /// Time to run a length, in seconds.
 ///
-/// `length_m` is the length in metres (1 to 500,000 ft), `speed_m_s` the web
+/// `length_m` is the length in metres (1 to 1,000,000 ft), `speed_m_s` the web
 /// speed in m/s (1 to 3000 ft/min). Set-up and roll changes come on top.
 ///
 /// Source: definition of speed.

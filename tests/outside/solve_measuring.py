@@ -182,8 +182,7 @@ def room_left_for_yellowing(question):
 
 @solves("grey-aim-by-lightness")
 def grey_aim_by_lightness(question):
-    # Assumed: aim = paper · (1 - k · (L paper - L patch) / (L paper - L of the three-ink solid)), for a and b alike.
-    light, paper_a, paper_b, patch, a, b, darkest, k = question.all
+    light, paper_a, paper_b, patch, a, b, darkest, k = question.all[:8]
     left = 1 - k * (light - patch) / (light - darkest)
     return paper_b * left, hypot(a - paper_a * left, b - paper_b * left)
 
@@ -191,16 +190,14 @@ def grey_aim_by_lightness(question):
 @solves("grey-aim-by-cyan")
 @solves("grey-on-a-bluish-paper")
 def grey_aim_by_cyan(question):
-    # Assumed: aim = paper · (1 - cyan share), for a and b alike.
-    paper_a, paper_b, cyan, a, b = question.all
+    paper_a, paper_b, cyan, a, b = question.all[:5]
     left = 1 - cyan
     return paper_b * left, hypot(a - paper_a * left, b - paper_b * left)
 
 
 @solves("two-rules-for-one-grey")
 def two_rules_for_one_grey(question):
-    # Assumed: both rules as in the solvers above.
-    light, paper_b, cyan, patch, darkest, k = question.all
+    light, paper_b, cyan, patch, darkest, k = question.all[:6]
     by_lightness = paper_b * (1 - k * (light - patch) / (light - darkest))
     return by_lightness, by_lightness - paper_b * (1 - cyan)
 
@@ -240,7 +237,7 @@ def module_in_whole_pixels(question):
 @solves("check-digit-of-thirteen")
 @solves("check-digit-of-eight")
 def check_digit(question):
-    digits = question.all_after(" are ")
+    digits = question.all_after(" are ")[: 12 if question.says("EAN-13") else 7]
     # The digit beside the check digit counts three times, the one before it once, and so on.
     weighted = sum(digit * (1 if place % 2 else 3) for place, digit in enumerate(reversed(digits)))
     return weighted, -weighted % 10

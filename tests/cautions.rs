@@ -109,7 +109,11 @@ fn every_caution_defers_to_the_site_and_the_law_and_is_used() {
     for caution in &programme.cautions {
         let says = plain(&caution.says);
         assert!(says.contains("your site's procedure") && says.contains("local codes"), "{}: {says}", caution.id);
-        assert!(programme.competencies().any(|one| one.cautions.contains(&caution.id)), "{} is never shown", caution.id);
+        assert!(
+            programme.competencies().any(|one| one.cautions.contains(&caution.id)),
+            "{} is never shown",
+            caution.id
+        );
     }
 }
 

@@ -3,7 +3,7 @@
 use math_core::{LatexToMathML, MathCoreConfig, MathDisplay};
 use pulldown_cmark::{CowStr, Event, HeadingLevel, Options, Parser, Tag, TagEnd, html};
 
-use super::ProseFault;
+use super::{ProseFault, tex};
 
 /// The Markdown that authors may use.
 pub(super) const OPTIONS: Options = Options::ENABLE_MATH.union(Options::ENABLE_TABLES);
@@ -16,20 +16,14 @@ pub(super) fn render(text: &str) -> Result<String, ProseFault> {
         span: 0..0,
     })?;
     let mut events = Vec::new();
-    let mut heading_is_empty = None;
+    let mut headings = Headings::default();
     for (event, span) in Parser::new_ext(text, OPTIONS).into_offset_iter() {
         let fault = |message: &str, mend: &str| {
             Err(ProseFault { message: message.to_owned(), mend: mend.to_owned(), span: span.clone() })
         };
-        heading_is_empty = match (&event, heading_is_empty) {
-            (Event::Start(Tag::TableHead), _) | (Event::End(TagEnd::TableCell), Some(false)) => Some(true),
-            (Event::End(TagEnd::TableHead), _) => None,
-            (Event::End(TagEnd::TableCell), Some(true)) => {
-                return fault("a table column without a heading", "say in its first row what stands below");
-            }
-            (Event::Start(Tag::TableCell), within) => within,
-            (_, within) => within.map(|_| false),
-        };
+        if !headings.take(&event) {
+            return fault("a table column without a heading", "say in its first row what stands below");
+        }
         events.push(match event {
             Event::Html(_) | Event::InlineHtml(_) | Event::Start(Tag::HtmlBlock) => {
                 return fault("raw HTML in author text", "use Markdown; write &lt; for a bare <");
@@ -55,7 +49,56 @@ pub(super) fn render(text: &str) -> Result<String, ProseFault> {
     }
     let mut out = String::new();
     html::push_html(&mut out, events.into_iter());
-    Ok(without_styles(&out))
+    Ok(headings.labelled(&without_styles(&out)))
+}
+
+/// The headings of all tables, as they go by.
+#[derive(Default)]
+struct Headings {
+    /// Within a heading: whether it has words, and its mathematics as plain text.
+    open: Option<(bool, String)>,
+    /// For each heading: what a reader of labels is told where it has no words.
+    labels: Vec<String>,
+}
+
+impl Headings {
+    /// Takes one event; `false` if a heading ends with nothing in it.
+    fn take(&mut self, event: &Event<'_>) -> bool {
+        match (event, &mut self.open) {
+            (Event::Start(Tag::TableHead), _) => self.open = Some((false, String::new())),
+            (Event::End(TagEnd::TableHead), _) => self.open = None,
+            (Event::End(TagEnd::TableCell), Some((words, mathematics))) => {
+                let label = std::mem::take(mathematics);
+                let full = *words || !label.is_empty();
+                self.labels.push(if *words { String::new() } else { label });
+                *words = false;
+                return full;
+            }
+            (Event::InlineMath(text), Some((_, mathematics))) => mathematics.push_str(&tex::plain(text)),
+            (Event::Text(_) | Event::Code(_), Some((words, _))) => *words = true,
+            _ => {}
+        }
+        true
+    }
+
+    /// The rendered text; a heading of mathematics alone is also said in words,
+    /// since checkers and some readers pass mathematics over.
+    fn labelled(&self, html: &str) -> String {
+        let mut pieces = html.split("<th ");
+        let mut out = pieces.next().unwrap_or_default().to_owned();
+        for (piece, label) in pieces.zip(self.labels.iter().chain(std::iter::repeat(&String::new()))) {
+            out.push_str("<th ");
+            match piece.split_once('>') {
+                Some((attributes, cell)) if !label.is_empty() => {
+                    let hidden = cell.replacen("<math", "<math aria-hidden=\"true\"", 1);
+                    let said = super::escape(label);
+                    out.extend([attributes, "><span class=\"spoken\">", &said, "</span>", &hidden]);
+                }
+                _ => out.push_str(piece),
+            }
+        }
+        out
+    }
 }
 
 /// Style attributes become classes (the pages' policy allows no inline style);
@@ -76,6 +119,11 @@ fn without_styles(html: &str) -> String {
     out
 }
 
+/// Whether `$…$` is money rather than mathematics.
+pub(super) fn is_money(tex: &str) -> bool {
+    tex.starts_with(|c: char| c.is_ascii_digit()) && !tex.contains(['\\', '^', '_', '='])
+}
+
 /// `$…$` as `MathML`; `$5$` and the like are money.
 fn mathematics(
     converter: &LatexToMathML,
@@ -83,10 +131,7 @@ fn mathematics(
     display: MathDisplay,
     span: &std::ops::Range<usize>,
 ) -> Result<Event<'static>, ProseFault> {
-    if matches!(display, MathDisplay::Inline)
-        && tex.starts_with(|c: char| c.is_ascii_digit())
-        && !tex.contains(['\\', '^', '_', '='])
-    {
+    if matches!(display, MathDisplay::Inline) && is_money(tex) {
         return Ok(Event::Text(CowStr::from(format!("${tex}$"))));
     }
     match converter.convert_with_local_state(tex, display) {

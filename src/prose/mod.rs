@@ -13,6 +13,7 @@
 mod holes;
 mod markdown;
 mod plain;
+mod tex;
 
 use std::ops::Range;
 

@@ -3,7 +3,8 @@
 use pulldown_cmark::{Event, Parser, Tag, TagEnd};
 
 use super::holes::{self, Hole};
-use super::markdown::OPTIONS;
+use super::markdown::{self, OPTIONS};
+use super::tex;
 
 /// The text without Markdown's marks; blocks are parted by blank lines.
 pub(super) fn plain(source: &str, fill: &dyn Fn(&Hole) -> Option<String>) -> String {
@@ -11,9 +12,9 @@ pub(super) fn plain(source: &str, fill: &dyn Fn(&Hole) -> Option<String>) -> Str
     let mut out = String::new();
     for event in Parser::new_ext(&masked.text, OPTIONS) {
         match event {
-            Event::Text(text) | Event::Code(text) | Event::InlineMath(text) | Event::DisplayMath(text) => {
-                out.push_str(&text);
-            }
+            Event::Text(text) | Event::Code(text) => out.push_str(&text),
+            Event::InlineMath(text) if markdown::is_money(&text) => out.extend(["$", &text, "$"]),
+            Event::InlineMath(text) | Event::DisplayMath(text) => out.push_str(&tex::plain(&text)),
             Event::SoftBreak => out.push(' '),
             Event::HardBreak | Event::Start(Tag::List(_)) if !out.ends_with('\n') && !out.is_empty() => out.push('\n'),
             Event::Start(Tag::Item) => out.push_str("- "),

@@ -52,7 +52,7 @@ def film_of_a_worn_roll(question):
 @solves("opening-against-dot")
 def opening_against_dot(question):
     # One pitch is one opening and one wall.
-    _dot, screen, cell, wall = question.all
+    screen, cell, wall = question.all
     pitch = 1 / screen
     return pitch, pitch * cell / (cell + wall)
 
@@ -112,7 +112,7 @@ def ford_to_zahn_three(question):
 
 @solves("cold-ink-reading")
 def cold_ink_reading(question):
-    # "Degree upon degree": each degree takes its share of what the one before left.
+    # Each degree takes its share of what the one before left.
     cold, seconds, fall, warm, factor, offset, _warm = question.all
     degrees = (warm - cold).to("delta_degC").magnitude
     viscosity = factor * (seconds - offset) * (1 - fall) ** degrees
@@ -175,7 +175,7 @@ def strength_for_a_worn_roll(question):
 
 @solves("acidity-from-ph")
 def acidity_from_ph(question):
-    # "As acid" is taken as the concentration of hydrogen ions, tenfold for each unit of pH.
+    # The concentration of hydrogen ions grows tenfold for each unit of pH.
     before, now = question.all
     fall = before - now
     return fall, 10**fall

@@ -37,7 +37,6 @@ def repeat_by_module(q):
 
 @solves("repeat-by-diametral-pitch")
 def repeat_by_diametral_pitch(q):
-    # That the plate's surface is to run on the pitch circle is not printed, but nothing else gives an answer.
     per_inch, teeth, plate, tape = q.all
     pitch_diameter = Q(teeth / per_inch, "inch")
     return pi * pitch_diameter, pitch_diameter - 2 * (plate + tape)
@@ -95,7 +94,6 @@ def plate_for_another_thickness(q):
 
 @solves("allowance-by-measuring")
 def allowance_by_measuring(q):
-    # The share is taken of the printed length, as an allowance is.
     flat, repeat, printed = q.all
     share = 1 - flat / printed
     return share, share * repeat / (2 * pi)
@@ -153,7 +151,6 @@ def sleeve_wall(q):
 
 @solves("plate-laid-askew")
 def plate_laid_askew(q):
-    # Asked is the turn that squares the plate; about an edge or the middle it also takes the left mark off its line.
     off, apart, wide = q.all
     far_edge = off / apart * wide
     return far_edge, far_edge / 2
@@ -168,7 +165,7 @@ def lanes_on_a_sleeve(q):
 
 @solves("stagger-in-degrees")
 def stagger_in_degrees(q):
-    # The stagger is taken as measured round the plate's surface, where the way round is the repeat.
+    # The stagger is counted on the print, where the way round is the repeat.
     later, teeth = q.all[:2]
     repeat = teeth * inch_pitch(q)
     return repeat, later / repeat * Q(360, "degree")
@@ -179,7 +176,6 @@ def stagger_in_degrees(q):
 
 @solves("when-a-change-reaches-the-rewind")
 def when_a_change_reaches_the_rewind(q):
-    # Decks are counted from the unwind; the text does not say so.
     decks, between, from_last, speed, deck = q.all
     web = (decks - deck) * between + from_last
     return web, web / speed
@@ -195,7 +191,7 @@ def leader_for_the_path(q):
 @solves("repeats-to-take-out")
 def repeats_to_take_out(q):
     # What is on the roll and what was on its way.
-    # "At least" is the best case, with the line beginning on a label's edge and no gap between labels.
+    # The line begins on a label's edge, and a label that it carries in part counts.
     path, speed, time, repeat = q.all[:4]
     length = speed * time + path
     return length, ceil(number(length / repeat))
@@ -209,7 +205,6 @@ def turns_for_the_order(q):
 
 @solves("length-for-the-order")
 def length_for_the_order(q):
-    # The last row is not rounded up to a full one.
     order, across, step, waste = q.all
     good = order / across * step
     return good, good / (1 - waste)
@@ -217,7 +212,6 @@ def length_for_the_order(q):
 
 @solves("length-for-a-wrapper")
 def length_for_a_wrapper(q):
-    # The last turn is not rounded up to a full one.
     order, around, across, repeat, waste = q.all
     good = order / (around * across) * repeat
     return good, good / (1 - waste)
@@ -225,7 +219,6 @@ def length_for_a_wrapper(q):
 
 @solves("hours-for-the-rolls")
 def hours_for_the_rolls(q):
-    # The press stops after the last set too.
     order, per_roll, lanes, stop, step, speed = q.all
     sets = ceil(number(order / (per_roll * lanes)))
     return sets, sets * (per_roll * step / speed + stop)
@@ -240,7 +233,6 @@ def labels_accounted_for(q):
 
 @solves("rolls-of-stock-to-stage")
 def rolls_of_stock_to_stage(q):
-    # The last roll loses its ends in full, like the others.
     needed, roll, lost = q.all
     rolls = ceil(number(needed / (roll - lost)))
     return rolls, rolls * (roll - lost) - needed
@@ -251,7 +243,6 @@ def rolls_of_stock_to_stage(q):
 
 @solves("where-did-the-ink-go")
 def where_did_the_ink_go(q):
-    # What the web took is wet ink, water included, and nothing dried away in the pan.
     fetched, water, web, pail, empty = q.all
     back = pail - empty
     return back, fetched + water - web - back
@@ -317,7 +308,6 @@ def squeeze_at_the_high_places(q):
 
 @solves("squeeze-from-the-dials")
 def squeeze_from_the_dials(q):
-    # Kiss is still where it was found.
     gear_kiss, operator_kiss, gear, operator, division = q.all
     on_gear, on_operator = (gear - gear_kiss) * division, (operator - operator_kiss) * division
     return on_gear, on_operator, on_gear - on_operator
@@ -328,7 +318,7 @@ def width_of_the_contact(q):
     repeat, across = (one.to("inch").magnitude for one in q.all[:2])
     first, second = repeat / (2 * pi), across / 2
     radius = first * second / (first + second)
-    squeezes = (one.to("inch").magnitude for one in q.all_after("at a squeeze of"))
+    squeezes = (one.to("inch").magnitude for one in q.all_after("at a light squeeze of"))
     return [Q(2 * sqrt(2 * radius * squeeze), "inch") for squeeze in squeezes]
 
 

@@ -35,8 +35,7 @@ def _(question):
 @solves("lines-of-a-vernier-mark")
 def _(question):
     step = question.after("a line every") - question.after("the colour one every")
-    # Sizes only: the text does not say to which side the pairs are counted.
-    return question.after("Along the web pair number") * step, question.after("across the web pair number") * step
+    return question.after("Along the web the two lines number") * step, question.after("across the web the two lines number") * step
 
 
 @solves("overlap-for-two-colours")
@@ -48,14 +47,12 @@ def _(question):
 @solves("does-the-overlap-do")
 def _(question):
     overlap, held = question.after("two colours by"), question.after("within")
-    # Both colours get the same half of the overlap.
     return overlap / 2, 2 * held - overlap
 
 
 @solves("degrees-and-teeth")
 def _(question):
     late, teeth = question.after("prints"), question.after("plate gear has")
-    # The plate's surface is taken to run on the pitch circle: one turn prints teeth times pitch.
     moved = number(late / circular_pitch(question))
     return moved / teeth * TURN, moved
 
@@ -63,15 +60,13 @@ def _(question):
 @solves("gear-put-back-wrong")
 def _(question):
     teeth, away = question.after("a gear of"), question.after("was put back")
-    # The plate's surface is taken to run on the pitch circle.
     return away / teeth * TURN, away * circular_pitch(question)
 
 
 @solves("span-and-a-new-repeat")
 def _(question):
-    span, repeat = question.all
+    span, repeat = question.all[:2]
     repeats = number(span / repeat)
-    # The fraction above the whole number, even where it is more than half a turn.
     return repeats, repeats % 1 * TURN
 
 
@@ -85,8 +80,7 @@ def _(question):
 
 @solves("turns-of-the-side-lay")
 def _(question):
-    off, travel = question.after("stands"), question.after("screw travels")
-    # The handwheel is taken to sit on the screw itself.
+    off, travel = question.after("stands"), question.after("travels")
     turns = number(off / travel)
     return turns, turns * TURN
 
@@ -94,8 +88,7 @@ def _(question):
 @solves("skew-from-both-edges")
 def _(question):
     marks, left_late, right_early = question.all[:3]
-    bearings = question.after("the bearings are")
-    # The other bearing stays, and the print follows the cylinder one to one.
+    bearings = question.after("The bearings are")
     return (left_late - right_early) / 2, (left_late + right_early) * bearings / marks
 
 
@@ -110,22 +103,20 @@ def _(question):
 def _(question):
     width, thickness, modulus, span, rise = question.all[:5]
     strain = rise / (width * thickness) / modulus
-    # The print is taken to move by what the web between the decks gains in length.
     return strain, strain * span
 
 
 @solves("shift-from-a-change-of-draw")
 def _(question):
-    span, draw = question.after("numbered from 1, with"), question.after("rises by")
+    span, draw = question.after("numbered from 1, with"), question.after("The outfeed is set")
     first, last = question.after("the print of deck"), question.after("lie off at deck")
-    # Each span is taken to get the whole draw, as when the pull at the end of the press runs faster.
     return draw * span, draw * span * (last - first)
 
 
 @solves("drift-against-a-die")
 def _(question):
     too_long, impressions = question.after("A print comes"), question.after("drifted after")
-    allowed = question.after("still inside the")
+    allowed = question.after("The label allows")
     return too_long * impressions, math.floor(number(allowed / too_long))
 
 
@@ -151,7 +142,6 @@ def _(question):
     labels, across, pitch, outside, core, thickness = question.all
     # The rows are whole, so that the last one may hold labels to spare.
     needed = math.ceil(labels / across) * pitch
-    # The roll is used down to its core.
     return needed, needed - length_on_roll(outside, core, thickness)
 
 
@@ -185,7 +175,6 @@ def _(question):
 @solves("torque-of-the-brake")
 def _(question):
     pull, full, small = question.all
-    # Steady speed, and the brake on the shaft of the roll.
     return pull * full / 2, pull * small / 2
 
 
@@ -226,7 +215,6 @@ def _(question):
 def _(question):
     share, peak, window, speed = question.all
     average = share * peak
-    # The triangle is taken to fill the window, which is measured along the web.
     return average, average * window / speed
 
 
@@ -349,7 +337,6 @@ def _(question):
 @solves("labels-on-the-largest-roll")
 def _(question):
     outside, core, thickness, pitch, bare = question.all
-    # The length with the bare part at the core; whole labels on the rest.
     length = length_on_roll(outside, core, thickness)
     return length, math.floor(number((length - bare) / pitch))
 
@@ -359,8 +346,7 @@ def _(question):
 
 @solves("size-of-the-roll-that-marks")
 def _(question):
-    # The first dent is number 1.
-    length, last = question.all
+    length, _, last = question.all
     apart = length / (last - 1)
     return apart, apart / math.pi
 

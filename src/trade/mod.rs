@@ -21,6 +21,7 @@ pub mod check_digit;
 pub mod colour;
 pub mod colour_difference;
 pub mod consumption;
+pub mod control;
 pub mod cups;
 pub mod curing;
 pub mod curves;

@@ -143,14 +143,11 @@ def check_factors(program, report):
         means.append(first)
         deviations.append((second - first**2) ** 0.5)
     d2, d3 = np.array(means), np.array(deviations)
-    got = 1 / program.work("deviation_from_ranges", [[1, n] for n in sizes])
-    report.compare("d2 of the table", "scipy", got, d2, 6e-4)
-    upper = program.work("upper_range_limit", [[1, n] for n in sizes])
-    report.compare("D4 of the table", "scipy", upper, 1 + 3 * d3 / d2, 1.1e-3)
-    lower = program.work("lower_range_limit", [[1, n] for n in sizes])
-    report.compare("D3 of the table", "scipy", lower, np.maximum(0, 1 - 3 * d3 / d2), 1.1e-3)
-    limit = program.work("upper_mean_limit", [[0, 1, n] for n in sizes])
-    report.compare("A2 of the table", "scipy", limit, 3 / d2 / np.sqrt(list(sizes)), 1.1e-3)
+    rows = [[n] for n in sizes]
+    report.compare("factor_d2", "scipy", program.work("factor_d2", rows), d2, 6e-4)
+    report.compare("factor_d4", "scipy", program.work("factor_d4", rows), 1 + 3 * d3 / d2, 1.1e-3)
+    report.compare("factor_d3", "scipy", program.work("factor_d3", rows), np.maximum(0, 1 - 3 * d3 / d2), 1.1e-3)
+    report.compare("factor_a2", "scipy", program.work("factor_a2", rows), 3 / d2 / np.sqrt(list(sizes)), 1.1e-3)
 
 
 def spread_below(width, n):

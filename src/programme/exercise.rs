@@ -29,6 +29,9 @@ pub struct Exercise {
     pub minutes: u32,
     /// Cautions that stand beside it.
     pub cautions: Vec<Id>,
+    /// The same, and those of its competency behind them: what stands beside it
+    /// where the competency's page is not at hand.
+    pub cautions_alone: Vec<Id>,
     /// The question.
     pub ask: Text,
     /// Givens, steps and wrong turns; all empty where nothing is reckoned.

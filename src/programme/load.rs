@@ -261,6 +261,13 @@ fn exercise(
     if faults.len() > before {
         return None;
     }
+    let mut cautions_alone = cautions.clone();
+    let taught = curriculum.stages.iter().flat_map(|stage| &stage.competencies);
+    for caution in taught.filter(|one| Some(&one.id) == competency.as_ref()).flat_map(|one| &one.cautions) {
+        if !cautions_alone.contains(caution) {
+            cautions_alone.push(caution.clone());
+        }
+    }
     let used_in = raw.used_in.unwrap_or(if kind == RawKind::Numeric { Use::Both } else { Use::Practice });
     Some(Exercise {
         id: id?,
@@ -271,6 +278,7 @@ fn exercise(
         used_in,
         minutes,
         cautions,
+        cautions_alone,
         ask: ask?,
         reckoning,
         form: form?,

@@ -19,6 +19,8 @@ pub struct Public {
     pub title: String,
     /// How many minutes it should take.
     pub minutes: u32,
+    /// The cautions that stand beside it wherever it is shown alone.
+    pub cautions: Vec<Id>,
     /// The question as plain text.
     pub ask: String,
     /// The question as safe HTML.
@@ -86,6 +88,7 @@ pub fn public(exercise: &Exercise, figures: &Figures, seed: &str, number: u64, p
         number,
         title: exercise.title.clone(),
         minutes: exercise.minutes,
+        cautions: exercise.cautions_alone.clone(),
         ask: exercise.ask.plain(&plain),
         ask_html: exercise.ask.html(&html),
         givens: shown_names(exercise).into_iter().filter_map(|name| Some((name.clone(), text_of(&name)?))).collect(),

@@ -303,6 +303,8 @@ fn a_programme_has_its_own_word_for_a_deck_and_its_own_inks() {
     assert_eq!(ran.status, 0, "{}", ran.err);
     let page = fs::read_to_string(folder.path("pages/know-the-web-path.html")).expect("a page");
     assert!(page.contains("station"), "the programme's word is not on the page");
+    let front = fs::read_to_string(folder.path("pages/index.html")).expect("the front page");
+    assert!(front.contains("water-based") && !front.contains("UV-curing"), "the inks are not on the front page");
 }
 
 #[test]

@@ -228,6 +228,7 @@ impl Builder<'_> {
             })).collect::<Vec<_>>(),
         })).collect();
         let view = json!({ "about_html": about.about.html(&|_| None), "stages": stages });
+        let inks = about.ink_systems.iter().map(|ink| ink.words()).collect::<Vec<_>>().join(", ");
         let competencies: usize = self.stages().map(|stage| stage.competencies.len()).sum();
         let page = Page {
             title: &about.title,
@@ -238,6 +239,8 @@ impl Builder<'_> {
                 head_box("Programme", &escape(&about.title)),
                 head_box("Stages", &self.stages().count().to_string()),
                 head_box("Competencies", &competencies.to_string()),
+                head_box("Inks", &inks),
+                head_box("Units", about.units.words()),
             ],
             with_script: true,
             name: "index",

@@ -327,6 +327,16 @@ pub enum Worlds {
 }
 
 impl Worlds {
+    /// What people call it.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Us => "inch and pound",
+            Self::Si => "metric",
+            Self::Both => "inch and metric",
+        }
+    }
+
     /// The only world, if there is but one.
     #[must_use]
     pub fn only(self) -> Option<World> {
@@ -354,13 +364,13 @@ impl InkSystem {
     /// All of them.
     pub const ALL: [Self; 3] = [Self::WaterBased, Self::SolventBased, Self::UvCuring];
 
-    /// The word for it, as in the files.
+    /// What people call it.
     #[must_use]
-    pub fn word(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
             Self::WaterBased => "water-based",
             Self::SolventBased => "solvent-based",
-            Self::UvCuring => "uv-curing",
+            Self::UvCuring => "UV-curing",
         }
     }
 }

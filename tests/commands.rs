@@ -327,3 +327,33 @@ fn without_script_an_order_is_not_shown_in_its_written_order() {
     assert!(lists.len() >= 3, "{}", lists.len());
     assert!(lists.iter().any(|list| !list.is_sorted()), "every list of moves stands as it is written: {lists:?}");
 }
+
+#[test]
+fn a_plan_that_cannot_yield_the_evidence_is_a_fault() {
+    let folder = Folder::new();
+    assert_eq!(folder.run("new plant").status, 0);
+    let file = folder.path("plant/curriculum/plan.yaml");
+    let text = fs::read_to_string(&file).expect("a plan");
+    let teach = |week: &str, ids: &str, again: &str| {
+        text.replace(&format!("  {week}: [{ids}]"), &format!("  {week}: [{again}]"))
+    };
+    for (changed, message) in [
+        (text.replace("minutes: 45", "minutes: 5"), "minutes of marked work; the quizzes left have"),
+        (
+            teach("1", "make-the-press-safe, act-in-an-emergency", "wash-up"),
+            "`wash-up` is taught in week 1, before `load-an-ink-deck`, which it needs",
+        ),
+        (teach("31", "confirm-and-report", ""), "`confirm-and-report` is never taught"),
+    ] {
+        assert_ne!(changed, text, "{message}");
+        fs::write(&file, changed).expect("written");
+        let ran = folder.run("--programme plant prove --pulls 20");
+        assert_eq!(ran.status, 1, "{message}");
+        assert!(ran.err.contains(message), "{message}\n{}", ran.err);
+    }
+    fs::write(&file, text.replace("breaks: [8, 16, 17]", "breaks: [\"2026-10-28\", \"2026-12-24\", 17]"))
+        .expect("written");
+    let ran = folder.run("--programme plant prove --json");
+    let report: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(report["plan"]["competencies"][0]["quizzes"], 33, "a date is a break of its week");
+}

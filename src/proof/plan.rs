@@ -48,6 +48,8 @@ pub struct Yield {
 struct Stock<'a> {
     competency: &'a Competency,
     taught: Option<u32>,
+    /// Whether it has any exercise; that it has none is told elsewhere.
+    has_exercises: bool,
     /// Each with the length of one of its exercises, in minutes.
     families: BTreeMap<&'a Id, u32>,
     /// The mean length of those exercises, in minutes.
@@ -151,6 +153,7 @@ fn stock<'a>(programme: &'a Programme, competency: &'a Competency, first_taught:
     Stock {
         competency,
         taught: first_taught.get(&competency.id).copied(),
+        has_exercises: programme.exercises_of(&competency.id).next().is_some(),
         families: usable.iter().map(|exercise| (&exercise.family, exercise.minutes)).collect(),
         minutes: f64::from(minutes) / f64::from(count.max(1)),
     }
@@ -178,6 +181,9 @@ fn lacks(
     first_taught: &BTreeMap<&Id, u32>,
 ) -> Vec<(String, &'static str)> {
     let id = &stock.competency.id;
+    if !stock.has_exercises {
+        return Vec::new();
+    }
     let Some(taught) = stock.taught else {
         return vec![(format!("`{id}` is never taught"), "give it a week in `weeks:`")];
     };

@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::raw::{InkSystem, Observed, Paper, Worlds};
+use super::choices::{InkSystem, Paper, Worlds};
+use super::raw::Observed;
 use crate::ground::Id;
 use crate::prose::Text;
 

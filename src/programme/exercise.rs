@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use super::choices::{Level, Pick, Use};
 use super::names::Names;
-use super::raw::{Level, Pick, Use};
 use crate::formula::{Compiled, Expression, parse};
 use crate::ground::{Decimal, Id, Place};
 use crate::measure::{Quantity, Unit};

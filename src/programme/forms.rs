@@ -1,8 +1,9 @@
 //! Order and choice: from the raw shapes to what can be asked.
 
+use super::choices::Pick;
 use super::exercise::{Before, Choice, Choose, Move, Order, Reckoning, Says};
 use super::givens::check_name;
-use super::raw::{Pick, RawBefore, RawExercise, RawOption, Scalar};
+use super::raw::{RawBefore, RawExercise, RawOption, Scalar};
 use super::spot::Spot;
 use crate::ground::{Fault, nearest_name};
 

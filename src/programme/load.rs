@@ -4,10 +4,11 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_yaml::Value;
 
+use super::choices::{InkSystem, Level, Use};
 use super::curriculum::{About, Caution, Competency, Plan, Stage};
 use super::exercise::{Exercise, Form, Reckoning};
 use super::load_curriculum;
-use super::raw::{self, InkSystem, Level, RawExercise, RawKind, Use};
+use super::raw::{self, RawExercise, RawKind};
 use super::reader::FileReader;
 use super::source::{Origin, SourceFile};
 use super::spot::Spot;

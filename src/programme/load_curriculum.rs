@@ -4,11 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde_yaml::Value;
 
+use super::choices::{InkSystem, Paper, Worlds};
 use super::curriculum::{About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage};
-use super::raw::{
-    InkSystem, Ordered, Paper, RawCautions, RawCompetency, RawMarked, RawPlan, RawProgramme, RawRestsOn, RawStage,
-    Scalar, Worlds,
-};
+use super::raw::{Ordered, RawCautions, RawCompetency, RawMarked, RawPlan, RawProgramme, RawRestsOn, RawStage, Scalar};
 use super::reader::FileReader;
 use super::source::SourceFile;
 use super::spot::Spot;

@@ -10,6 +10,7 @@
 //! assert!(programme.exercises().count() >= 32);
 //! ```
 
+mod choices;
 mod curriculum;
 mod exercise;
 mod forms;
@@ -27,6 +28,7 @@ mod steps;
 mod words;
 mod yaml;
 
+pub use choices::{InkSystem, Level, Paper, Pick, Use, Worlds};
 pub use curriculum::{
     About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage, longest_chain, opened_by, teaching_order,
 };
@@ -36,6 +38,6 @@ pub use exercise::{
 };
 pub use load::{Bank, Loaded, Programme, load};
 pub use names::{Name, Names};
-pub use raw::{InkSystem, Level, Observed, Paper, Pick, Use, Worlds};
+pub use raw::Observed;
 pub use shipped::FILES as SHIPPED_FILES;
 pub use source::Origin;

@@ -2,9 +2,9 @@
 
 use super::kind::KindOfQuantity;
 use super::{
-    anilox, barcode, check_digit, colour, colour_difference, consumption, control, cups, curing, curves, density,
-    distortion, film, fitting, impression, material, misregister, mixing, moire, pixels, production, register, repeat,
-    roll, runout, screens, statistics, tension, tone, viscosity, web, winding,
+    anilox, barcode, capability, check_digit, colour, colour_difference, consumption, control, cups, curing, curves,
+    density, distortion, film, fitting, impression, material, misregister, mixing, moire, pixels, production, register,
+    repeat, roll, runout, screens, statistics, tension, tone, viscosity, web, winding,
 };
 
 /// What a calculation is about; the order is the order of `work`'s list.
@@ -177,7 +177,7 @@ static LISTS: &[&[&[Calculation]]] = &[
     &[density::CALCULATIONS, tone::CALCULATIONS],
     &[curves::CALCULATIONS],
     &[colour::CALCULATIONS, colour_difference::CALCULATIONS],
-    &[statistics::CALCULATIONS, control::CALCULATIONS],
+    &[statistics::CALCULATIONS, control::CALCULATIONS, capability::CALCULATIONS],
     &[production::CALCULATIONS],
 ];
 

@@ -16,6 +16,7 @@
 
 pub mod anilox;
 pub mod barcode;
+pub mod capability;
 mod catalogue;
 pub mod check_digit;
 pub mod colour;
@@ -47,6 +48,7 @@ pub mod screens;
 pub mod statistics;
 pub mod tension;
 pub mod tone;
+pub mod tone_curve;
 pub mod viscosity;
 pub mod web;
 pub mod winding;

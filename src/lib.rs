@@ -15,6 +15,7 @@
 //! | 6 | [`pull`] | a seeded pull turns an exercise into numbers, working, key and wrong turns |
 //! | 8 | [`marking`] | an answer against a key: leeway, wrong turns, order credit |
 //! | 9 | [`proof`] | what makes a bank fit for use |
+//! | 10 | [`records`] | one SQLite file of facts; the state of each competency derived from them |
 //! | 12 | [`pages`] | minijinja and the pages it fills |
 //! | 13 | [`cli`] | one file per command; the only room that prints |
 
@@ -28,4 +29,5 @@ pub mod programme;
 pub mod proof;
 pub mod prose;
 pub mod pull;
+pub mod records;
 pub mod trade;

@@ -32,6 +32,8 @@ pub struct About {
     pub retention: String,
     /// The kinds of event that the programme records.
     pub events: Vec<String>,
+    /// The time zone whose dates count; the machine's own if the file names none.
+    pub time_zone: jiff::tz::TimeZone,
 }
 
 /// A stage of the programme.
@@ -56,6 +58,8 @@ pub struct Competency {
     pub id: Id,
     /// Its title.
     pub title: String,
+    /// What it was called, or was a part of, in earlier editions.
+    pub was: Vec<Id>,
     /// What must be signed before.
     pub needs: Vec<Id>,
     /// Whether a sign-off can never be made despite missing evidence.
@@ -86,7 +90,7 @@ pub struct Criterion {
 }
 
 /// What a sign-off, or its renewal, rests on.
-#[derive(Debug, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct RestsOn {
     /// Marked work.
     pub marked: Option<Marked>,
@@ -97,7 +101,7 @@ pub struct RestsOn {
 }
 
 /// Marked work that a sign-off rests on.
-#[derive(Debug, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize)]
 pub struct Marked {
     /// How many exercises at least.
     pub at_least: u32,

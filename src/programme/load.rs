@@ -128,6 +128,14 @@ pub fn load(origin: &Origin) -> Result<Loaded, MachineFault> {
     Ok(Loaded { programme, faults })
 }
 
+/// Loads the curriculum of a programme alone: all that recording a fact needs.
+///
+/// # Errors
+/// As [`load`].
+pub fn load_without_banks(origin: &Origin) -> Result<Loaded, MachineFault> {
+    load(&Origin::Banks(Box::new(origin.clone()), Vec::new()))
+}
+
 /// The exercises of a bank by id, and the ids of those that could not be read.
 struct Names {
     by_id: BTreeMap<String, usize>,

@@ -100,6 +100,19 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
         .pass_mark
         .as_ref()
         .map(|mark| (keep(share(&mark.share, "pass_mark.share", &here), faults), mark.rests_on.clone()));
+    let time_zone = raw.time_zone.as_deref().map_or_else(
+        || Ok(jiff::tz::TimeZone::system()),
+        |name| jiff::tz::TimeZone::get(name).map_err(|_| name.to_owned()),
+    );
+    let time_zone = time_zone.unwrap_or_else(|name| {
+        faults.push(here.fault(
+            "time_zone",
+            "time-zone",
+            format!("`{name}` is not a time zone"),
+            "write its name in the tz database, such as `Europe/Helsinki` or `America/Chicago`",
+        ));
+        jiff::tz::TimeZone::UTC
+    });
     About {
         title: raw.title.clone(),
         edition: raw.edition.0.clone(),
@@ -112,6 +125,7 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
         pass_mark,
         retention: raw.retention.clone().unwrap_or_default(),
         events: raw.events.clone(),
+        time_zone,
     }
 }
 
@@ -189,6 +203,12 @@ fn competency(raw: &RawCompetency, here: &Spot<'_>, links: &mut Links, faults: &
         links.needs.push((own.clone(), need.clone(), here.place(&field)));
         needs.extend(id(need, &field, here, faults));
     }
+    let mut was = Vec::new();
+    for (index, name) in raw.was.iter().enumerate() {
+        let field = format!("was[{index}]");
+        links.was.push((name.clone(), here.place(&field)));
+        was.extend(id(name, &field, here, faults));
+    }
     let mut cautions = Vec::new();
     for (index, caution) in raw.cautions.iter().enumerate() {
         let field = format!("cautions[{index}]");
@@ -231,6 +251,7 @@ fn competency(raw: &RawCompetency, here: &Spot<'_>, links: &mut Links, faults: &
     Some(Competency {
         id: own,
         title: raw.title.clone(),
+        was,
         needs,
         safety: raw.safety,
         criteria,
@@ -356,6 +377,7 @@ struct Links {
     stages: BTreeSet<String>,
     needs: Vec<(Id, String, crate::ground::Place)>,
     cautions: Vec<(String, crate::ground::Place)>,
+    was: Vec<(String, crate::ground::Place)>,
 }
 
 impl Links {
@@ -399,6 +421,16 @@ impl Links {
                     "dangling",
                     format!("there is no caution `{caution}`"),
                     "add it to cautions.yaml, or name one that is there",
+                )
+                .at(place.clone()),
+            );
+        }
+        for (name, place) in self.was.iter().filter(|(name, _)| self.ids.contains(name)) {
+            faults.push(
+                Fault::new(
+                    "still-there",
+                    format!("`{name}` is still a competency, so nothing else can have been called that"),
+                    "take the old competency out, or this `was:`",
                 )
                 .at(place.clone()),
             );

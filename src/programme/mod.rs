@@ -36,7 +36,7 @@ pub use exercise::{
     Before, Choice, Choose, Exercise, Form, Given, GivenSource, Move, Numeric, Order, Reckoning, Says, Step, Table,
     TableCell, Turn,
 };
-pub use load::{Bank, Loaded, Programme, load};
+pub use load::{Bank, Loaded, Programme, load, load_without_banks};
 pub use names::{Name, Names};
 pub use raw::Observed;
 pub use shipped::FILES as SHIPPED_FILES;

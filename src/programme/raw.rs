@@ -266,6 +266,7 @@ pub(super) struct RawProgramme {
     pub(super) retention: Option<String>,
     #[serde(default)]
     pub(super) events: Vec<String>,
+    pub(super) time_zone: Option<String>,
 }
 
 /// The pass mark and what it rests on.
@@ -309,6 +310,8 @@ pub(super) struct RawStage {
 pub(super) struct RawCompetency {
     pub(super) id: String,
     pub(super) title: String,
+    #[serde(default)]
+    pub(super) was: Vec<String>,
     #[serde(default)]
     pub(super) needs: Vec<String>,
     #[serde(default)]

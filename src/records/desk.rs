@@ -1,0 +1,320 @@
+//! The desk: where drafts become facts, all of a batch or none.
+
+use std::collections::BTreeSet;
+
+use jiff::Timestamp;
+
+use super::checks::Judge;
+use super::code::Code;
+use super::draft::Draft;
+use super::fact::{Claim, Correction, Edition, Fact, Matter, Redaction, Seq, Stored};
+use super::history::{History, Instead};
+use super::rules::Rules;
+use super::store::Store;
+use super::texts::Salts;
+use super::trouble::Trouble;
+use super::writer::Writer;
+use crate::ground::{Fault, Faults};
+use crate::programme::Programme;
+
+/// What became of a draft.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// It is on record as this fact.
+    Recorded(Seq),
+    /// The same was on record already, as this fact.
+    Already(Seq),
+}
+
+/// Why nothing was recorded.
+#[derive(Debug)]
+pub enum Refusal {
+    /// The records cannot be used.
+    Trouble(Trouble),
+    /// Drafts are at fault: all of them, in order.
+    Faults(Faults),
+}
+
+impl From<Trouble> for Refusal {
+    fn from(trouble: Trouble) -> Self {
+        Self::Trouble(trouble)
+    }
+}
+
+impl From<Fault> for Refusal {
+    fn from(fault: Fault) -> Self {
+        Self::Faults(Faults(vec![fault]))
+    }
+}
+
+/// Puts drafts on record.
+pub struct Desk<'a> {
+    /// The programme: its rules are in force for what is recorded now.
+    pub programme: &'a Programme,
+    /// Now.
+    pub now: Timestamp,
+    /// Where salts come from.
+    pub salts: &'a mut dyn Salts,
+    /// Whether drafts are only looked at.
+    pub dry_run: bool,
+}
+
+impl std::fmt::Debug for Desk<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Desk").field("now", &self.now).field("dry_run", &self.dry_run).finish_non_exhaustive()
+    }
+}
+
+impl Desk<'_> {
+    /// Records a batch: all of it, or nothing. What is on record already is
+    /// passed over, so that a batch can be given again.
+    ///
+    /// # Errors
+    /// [`Refusal`] with every fault of the batch.
+    pub fn record(&mut self, store: &mut Store, drafts: Vec<Draft>) -> Result<Vec<Outcome>, Refusal> {
+        let people: BTreeSet<Code> = drafts.iter().flat_map(Draft::people).cloned().collect();
+        let mut writer = store.write()?;
+        let mut history = self.history(&writer, &people)?;
+        let rules = Rules::of(self.programme);
+        let mut faults = Faults::default();
+        let mut outcomes = Vec::new();
+        if let Some(first) = drafts.first() {
+            self.open_edition(&mut writer, &mut history, &rules, first)?;
+        }
+        for mut draft in drafts {
+            if let Some(seq) = self.is_on_record(&writer, &history, &draft)? {
+                outcomes.push(Outcome::Already(seq));
+                continue;
+            }
+            let judge = Judge { history: &history, programme: self.programme, rules: &rules, now: self.now };
+            match judge.judge(&mut draft) {
+                Ok(()) => outcomes.push(Outcome::Recorded(self.put(&mut writer, &mut history, draft)?)),
+                Err(fault) => faults.push(fault.at(draft.place)),
+            }
+        }
+        self.close(writer, faults).map(|()| outcomes)
+    }
+
+    /// Corrects a fact: `instead` counts in its place, or nothing does.
+    ///
+    /// # Errors
+    /// [`Refusal`] if there is no such fact, it cannot be corrected, was
+    /// corrected already, or what should count instead is at fault.
+    pub fn correct(&mut self, store: &mut Store, seq: Seq, change: Change<'_>) -> Result<Outcome, Refusal> {
+        let mut writer = store.write()?;
+        let Some(link) = writer.read().link(seq)? else {
+            return Err(Fault::new(
+                "no-fact",
+                format!("there is no fact {seq}"),
+                "the training record shows the numbers of facts",
+            )
+            .into());
+        };
+        let old = Fact::read(&link.kind, &link.body).map_err(|error| {
+            Fault::new("damaged", format!("fact {seq} cannot be read: {error}"), "run `gearside audit`")
+        })?;
+        let (kind, old) = corrected(seq, &link.kind, old)?;
+        if !CORRECTABLE.contains(&kind.as_str()) {
+            return Err(cannot_be_corrected(seq, &kind).into());
+        }
+        let draft = (change)(&old)?;
+        let people: BTreeSet<Code> = draft.people().cloned().chain(old.person.clone()).collect();
+        let mut history = self.history(&writer, &people)?;
+        let rules = Rules::of(self.programme);
+        self.open_edition(&mut writer, &mut history, &rules, &draft)?;
+        if let Some(later) = replaced_by(&writer, old.person.as_ref(), seq)? {
+            let message = format!("fact {seq} was corrected already, by fact {later}");
+            return Err(Fault::new(
+                "corrected-already",
+                message,
+                format!("correct that one: `gearside record correct {later} …`"),
+            )
+            .into());
+        }
+        let mut matter = Correction { replaces: seq, kind: kind.clone(), instead: None };
+        // The old fact is gone first, so that what stands in for it is not measured against it.
+        let claim = |writer: &mut Writer<'_>, salts: &mut dyn Salts| -> Result<Claim, Trouble> {
+            Ok(Claim {
+                seen_by: draft.entered_by.clone(),
+                seen_on: history.zone.to_datetime(self.now).date(),
+                entered_by: draft.entered_by.clone(),
+                paper: None,
+                note: draft.note.as_deref().map(|note| writer.keep_text(note, salts)).transpose()?,
+            })
+        };
+        let claim = claim(&mut writer, self.salts)?;
+        let gone = Fact { person: old.person.clone(), claim, matter: Matter::Correction(matter.clone()) };
+        let next = writer.read().head()?.seq + 1;
+        let mut without = history.clone();
+        without.add(Stored { seq: next, at: self.now, fact: gone.clone() });
+        let judge = Judge { history: &without, programme: self.programme, rules: &rules, now: self.now };
+        let strikes_out = matches!(&draft.matter, Matter::Correction(_));
+        let mut checked = draft.clone();
+        judge.judge(&mut checked).map_err(|fault| fault.at(draft.place.clone()))?;
+        if !strikes_out {
+            matter.instead = Some(checked.as_instead().to_json());
+        }
+        let fact = Fact { matter: Matter::Correction(matter), ..gone };
+        let seq = writer.append(self.now, &fact)?;
+        self.close(writer, Faults::default()).map(|()| Outcome::Recorded(seq))
+    }
+
+    /// Erases a person's names and texts for good; the chain still walks.
+    ///
+    /// # Errors
+    /// [`Refusal`] if the person is not known or who asks may not.
+    pub fn redact(&mut self, store: &mut Store, person: &Code, draft: Draft) -> Result<(Seq, usize), Refusal> {
+        let mut writer = store.write()?;
+        let people: BTreeSet<Code> = draft.people().cloned().chain([person.clone()]).collect();
+        let mut history = self.history(&writer, &people)?;
+        let rules = Rules::of(self.programme);
+        self.open_edition(&mut writer, &mut history, &rules, &draft)?;
+        let mut draft = draft;
+        let judge = Judge { history: &history, programme: self.programme, rules: &rules, now: self.now };
+        judge.judge(&mut draft)?;
+        let mut digests = Vec::new();
+        for link in writer.read().links_of(person)? {
+            let Ok(fact) = Fact::read(&link.kind, &link.body) else { continue };
+            digests.extend(fact.claim.note);
+            if let Matter::Grant(grant) = fact.matter {
+                digests.extend(grant.name);
+            }
+        }
+        digests.retain(|digest| !history.erased.contains(digest));
+        digests.sort();
+        digests.dedup();
+        writer.erase(&digests)?;
+        let count = digests.len();
+        draft.matter = Matter::Redaction(Redaction { digests });
+        let seq = self.put(&mut writer, &mut history, draft)?;
+        self.close(writer, Faults::default()).map(|()| (seq, count))
+    }
+
+    fn history(&self, writer: &Writer<'_>, people: &BTreeSet<Code>) -> Result<History, Trouble> {
+        let mut history = writer.read().history_of(&self.programme.about.time_zone, people)?;
+        // Their codes alone: for near names, and to keep two codes apart that differ in capitals only.
+        history.note_codes(writer.read().codes()?);
+        Ok(history)
+    }
+
+    /// The first fact under an edition that is not in force yet is preceded by it.
+    fn open_edition(
+        &mut self,
+        writer: &mut Writer<'_>,
+        history: &mut History,
+        rules: &Rules,
+        draft: &Draft,
+    ) -> Result<(), Refusal> {
+        let digest = rules.digest();
+        if history.editions.last().is_some_and(|last| last.digest == digest) {
+            return Ok(());
+        }
+        let label = self.programme.about.edition.clone();
+        if let Some(other) = history.editions.iter().find(|one| one.label == label && one.digest != digest) {
+            let message = format!(
+                "the curriculum was changed, but is still called edition `{label}`, as it was from fact {} on",
+                other.seq
+            );
+            let mend =
+                "give `edition:` in curriculum/programme.yaml a new label, so that sign-offs can tell the two apart";
+            return Err(Fault::new("edition", message, mend).into());
+        }
+        writer.keep_for_good(rules.canonical().as_bytes())?;
+        let seen_on = history.zone.to_datetime(self.now).date();
+        let who = &draft.entered_by;
+        let claim = Claim { seen_by: who.clone(), seen_on, entered_by: who.clone(), paper: None, note: None };
+        let fact = Fact { person: None, claim, matter: Matter::Edition(Edition { label, digest }) };
+        let seq = writer.append(self.now, &fact)?;
+        history.add(Stored { seq, at: self.now, fact });
+        history.set_rules(rules.clone());
+        Ok(())
+    }
+
+    fn is_on_record(&self, writer: &Writer<'_>, history: &History, draft: &Draft) -> Result<Option<Seq>, Trouble> {
+        let Some(seq) = draft.is_on_record(history) else { return Ok(None) };
+        let (Some(name), Some(code)) = (&draft.name, &draft.person) else { return Ok(Some(seq)) };
+        // The same role under another name is news.
+        let known = history.person(code).and_then(|person| person.name_digest());
+        let known = known.map(|digest| writer.read().name(digest)).transpose()?.flatten();
+        Ok((known.as_ref() == Some(name)).then_some(seq))
+    }
+
+    /// Makes a judged draft a fact.
+    fn put(&mut self, writer: &mut Writer<'_>, history: &mut History, draft: Draft) -> Result<Seq, Trouble> {
+        let mut matter = draft.matter;
+        if let (Matter::Grant(grant), Some(name), Some(code)) = (&mut matter, &draft.name, &draft.person) {
+            grant.name = Some(writer.keep_name(code, name, self.salts)?);
+        }
+        let note = draft.note.as_deref().filter(|note| !note.trim().is_empty());
+        let note = note.map(|note| writer.keep_text(note, self.salts)).transpose()?;
+        let claim = Claim {
+            seen_by: draft.seen_by,
+            seen_on: draft.seen_on,
+            entered_by: draft.entered_by,
+            paper: draft.paper,
+            note,
+        };
+        let fact = Fact { person: draft.person, claim, matter };
+        let seq = writer.append(self.now, &fact)?;
+        history.add(Stored { seq, at: self.now, fact });
+        Ok(seq)
+    }
+
+    fn close(&self, writer: Writer<'_>, faults: Faults) -> Result<(), Refusal> {
+        if faults.any() {
+            return Err(Refusal::Faults(faults));
+        }
+        if !self.dry_run {
+            writer.commit()?;
+        }
+        Ok(())
+    }
+}
+
+/// Makes of the old fact what should count instead (or a [`Matter::Correction`], to strike it out).
+pub type Change<'c> = &'c dyn Fn(&Fact) -> Result<Draft, Fault>;
+
+/// Kinds of fact that a correction can stand in for.
+const CORRECTABLE: &[&str] =
+    &["person", "leave", "return", "taught", "hours", "observation", "request", "event", "judged"];
+
+/// What a fact says that is looked at for correction: of a correction, what it put in.
+fn corrected(seq: Seq, kind: &str, fact: Fact) -> Result<(String, Fact), Fault> {
+    let Matter::Correction(correction) = &fact.matter else { return Ok((kind.to_owned(), fact)) };
+    let instead = correction.instead.clone().and_then(|json| Instead::read(&correction.kind, json, &fact.claim));
+    match instead {
+        Some(instead) => Ok((
+            correction.kind.clone(),
+            Fact { person: fact.person.clone(), claim: instead.claim, matter: instead.matter },
+        )),
+        None => Err(Fault::new(
+            "struck-out",
+            format!("fact {seq} strikes fact {} out, so there is nothing in it to correct", correction.replaces),
+            "enter what happened as a new fact",
+        )),
+    }
+}
+
+fn cannot_be_corrected(seq: Seq, kind: &str) -> Fault {
+    let mend = match kind {
+        "signoff" => "withdraw it: `gearside record withdraw …`",
+        "hold" => "release it: `gearside record release …`",
+        "part-marked" | "mark-corrected" => "override the mark when you mark the quiz",
+        _ => "such a fact stays as it is",
+    };
+    Fault::new("not-correctable", format!("fact {seq} is of the kind `{kind}`, which is not corrected"), mend)
+}
+
+/// The correction that already stands in for a fact.
+fn replaced_by(writer: &Writer<'_>, person: Option<&Code>, seq: Seq) -> Result<Option<Seq>, Trouble> {
+    let links = match person {
+        Some(person) => writer.read().links_of(person)?,
+        None => writer.read().general_links()?,
+    };
+    Ok(links.iter().filter(|link| link.kind == "correction").find_map(|link| {
+        match Fact::read(&link.kind, &link.body).ok()?.matter {
+            Matter::Correction(is) if is.replaces == seq => Some(link.seq),
+            _ => None,
+        }
+    }))
+}

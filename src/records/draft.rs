@@ -1,0 +1,140 @@
+//! Drafts: facts that someone wants on record.
+
+use jiff::civil::Date;
+
+use super::code::Code;
+use super::fact::{Matter, Role, Seq, Word};
+use super::history::Instead;
+use super::history::{History, Kept, Person, Spent};
+use crate::ground::Place;
+
+/// A fact that someone wants on record.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Draft {
+    /// Whom it is about.
+    pub person: Option<Code>,
+    /// Who saw it.
+    pub seen_by: Code,
+    /// The day it was seen.
+    pub seen_on: Date,
+    /// Who enters it.
+    pub entered_by: Code,
+    /// The signed page.
+    pub paper: Option<String>,
+    /// A text said with it.
+    pub note: Option<String>,
+    /// The person's name, where a role is given.
+    pub name: Option<String>,
+    /// Whether the first day of a role was not said, so that an earlier grant of it will do.
+    pub from_is_open: bool,
+    /// What is said.
+    pub matter: Matter,
+    /// Where it was written, for a fault.
+    pub place: Place,
+}
+
+impl Draft {
+    /// Everyone it names.
+    pub fn people(&self) -> impl Iterator<Item = &Code> {
+        let more = match &self.matter {
+            Matter::Hours(hours) => Some(&hours.supervisor),
+            Matter::Signoff(signoff) => signoff.despite.as_ref(),
+            _ => None,
+        };
+        [&self.seen_by, &self.entered_by].into_iter().chain(&self.person).chain(more)
+    }
+
+    /// The fact that already says the same, if there is one that counts.
+    #[must_use]
+    pub fn is_on_record(&self, history: &History) -> Option<Seq> {
+        let person = self.person.as_ref().and_then(|code| history.person(code));
+        match &self.matter {
+            Matter::Taught(is) => self.same(&history.taught, |one| one == is),
+            Matter::Judged(is) => self.same(&history.judged, |one| one == is),
+            Matter::QuizIssued(is) => self.same(&history.quizzes, |one| one == is),
+            Matter::QuizClosed(is) => self.same(&history.closed, |one| one == is),
+            _ => self.is_on_record_of(person?),
+        }
+    }
+
+    fn is_on_record_of(&self, person: &Person) -> Option<Seq> {
+        let work = |name: &Word| person.work.get(name);
+        match &self.matter {
+            Matter::Grant(is) => person
+                .grants
+                .iter()
+                .find(|one| {
+                    let mut other = one.is.clone();
+                    other.name = is.name.clone();
+                    if self.from_is_open {
+                        other.from = is.from;
+                    }
+                    one.gone.is_none() && other == *is
+                })
+                .map(|one| one.seq),
+            Matter::Leave(is) => self.same(&person.moves, |one| one.away && one.from == is.from),
+            Matter::Return(is) => self.same(&person.moves, |one| !one.away && one.from == is.from),
+            Matter::Event(is) => self.same(&person.events, |one| one == is),
+            Matter::ReturnTaken(is) => self.same(&person.returns, |one| one == is),
+            Matter::Hours(is) => {
+                let spent = Spent::of(is.clone());
+                self.same(&work(&is.line)?.hours, |one| *one == spent)
+            }
+            Matter::Observation(is) => self.same(&work(&is.competency)?.observations, |one| one == is),
+            Matter::Request(is) => self.same(&work(&is.competency)?.requests, |one| one == is),
+            Matter::Signoff(is) => self.same(&work(&is.competency)?.signoffs, |one| {
+                one.acknowledged_on == is.acknowledged_on && one.despite == is.despite
+            }),
+            Matter::Withdrawal(is) => self.same(&work(&is.competency)?.withdrawals, |one| one == is),
+            Matter::Hold(is) => self.same(&work(&is.competency)?.holds, |one| one == is),
+            Matter::Release(is) => self.same(&work(&is.competency)?.releases, |one| one == is),
+            Matter::PartMarked(is) => {
+                let found = work(&is.competency)?.marks.iter().find(|one| {
+                    one.gone.is_none()
+                        && (&one.is.quiz, &one.is.docket, &one.is.exercise, one.is.part)
+                            == (&is.quiz, &is.docket, &is.exercise, is.part)
+                        && one.is.verdict == is.verdict
+                        && (one.is.mark - is.mark).abs() < 1e-12
+                });
+                found.map(|one| one.seq)
+            }
+            _ => None,
+        }
+    }
+
+    /// The first of a list that the same person saw on the same day, and that says the same.
+    fn same<T>(&self, list: &[Kept<T>], is_same: impl Fn(&T) -> bool) -> Option<Seq> {
+        list.iter()
+            .find(|one| {
+                one.gone.is_none()
+                    && one.claim.seen_on == self.seen_on
+                    && one.claim.seen_by == self.seen_by
+                    && is_same(&one.is)
+            })
+            .map(|one| one.seq)
+    }
+
+    /// What this draft would put in the place of a fact it corrects.
+    #[must_use]
+    pub fn as_instead(&self) -> Instead {
+        Instead {
+            claim: super::fact::Claim {
+                seen_by: self.seen_by.clone(),
+                seen_on: self.seen_on,
+                entered_by: self.entered_by.clone(),
+                paper: self.paper.clone(),
+                note: None,
+            },
+            matter: self.matter.clone(),
+        }
+    }
+
+    /// Whether it starts the records: the first coordinator enters herself.
+    #[must_use]
+    pub(super) fn starts_the_records(&self) -> bool {
+        let own = self.person.as_ref();
+        matches!(&self.matter, Matter::Grant(grant) if grant.role == Role::Coordinator)
+            && own == Some(&self.entered_by)
+            && own == Some(&self.seen_by)
+    }
+}

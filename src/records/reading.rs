@@ -1,0 +1,237 @@
+//! Reading facts out of the records, with or without a transaction around it.
+
+use std::collections::BTreeMap;
+
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use rusqlite::{Connection, OptionalExtension, Row};
+
+use super::chain::{Break, Head, Link, Walk};
+use super::code::Code;
+use super::digest::Digest;
+use super::fact::{Fact, Seq, Stored};
+use super::history::History;
+use super::rules::Rules;
+use super::texts::digest_of;
+use super::trouble::Trouble;
+
+const COLUMNS: &str = "SELECT seq, at, kind, body, prev, hash FROM fact";
+
+/// The records, open for reading.
+#[derive(Debug, Clone, Copy)]
+pub struct Reading<'c>(pub(super) &'c Connection);
+
+impl Reading<'_> {
+    /// Calls `take` with every row from fact `from` on, in order.
+    ///
+    /// # Errors
+    /// [`Trouble`] where the file cannot be read; the rows before were taken.
+    pub fn each_link(&self, from: Seq, mut take: impl FnMut(Link)) -> Result<(), Trouble> {
+        let mut statement = self.0.prepare(&format!("{COLUMNS} WHERE seq >= ?1 ORDER BY seq"))?;
+        let mut rows = statement.query([number(from)])?;
+        while let Some(row) = rows.next()? {
+            take(link(row)?);
+        }
+        Ok(())
+    }
+
+    /// The whole history, its chain walked.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read. A chain that does not hold is
+    /// no error here: see [`History::breaks`].
+    pub fn history(&self, zone: &TimeZone) -> Result<History, Trouble> {
+        let mut history = History::in_zone(zone);
+        let mut walk = Walk::default();
+        self.each_link(1, |link| {
+            if let Err(found) = walk.step(&link) {
+                history.breaks.push(found);
+            }
+            take_in(&mut history, &link);
+        })?;
+        history.head = walk.head().clone();
+        self.fill_in_editions(&mut history)?;
+        Ok(history)
+    }
+
+    /// The history of some people, with everything that is about nobody in
+    /// particular: enough to judge one more fact about them. No chain is walked.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn history_of<'a>(
+        &self,
+        zone: &TimeZone,
+        people: impl IntoIterator<Item = &'a Code>,
+    ) -> Result<History, Trouble> {
+        let mut links = self.general_links()?;
+        for person in people {
+            links.extend(self.links_of(person)?);
+        }
+        links.sort_by_key(|link| link.seq);
+        let mut history = History::in_zone(zone);
+        links.iter().for_each(|link| take_in(&mut history, link));
+        history.head = self.head()?;
+        self.fill_in_editions(&mut history)?;
+        Ok(history)
+    }
+
+    /// The facts about one person.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn links_of(&self, person: &Code) -> Result<Vec<Link>, Trouble> {
+        let mut statement = self.0.prepare_cached(&format!("{COLUMNS} WHERE json_extract(body, '$.person') = ?1"))?;
+        let rows = statement.query_and_then([person.as_str()], link)?;
+        let mut links = rows.collect::<Result<Vec<Link>, Trouble>>()?;
+        links.sort_by_key(|link| link.seq);
+        Ok(links)
+    }
+
+    /// The facts about nobody in particular.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn general_links(&self) -> Result<Vec<Link>, Trouble> {
+        let mut statement =
+            self.0.prepare_cached(&format!("{COLUMNS} WHERE json_extract(body, '$.person') IS NULL"))?;
+        let rows = statement.query_and_then([], link)?;
+        let mut links = rows.collect::<Result<Vec<Link>, Trouble>>()?;
+        links.sort_by_key(|link| link.seq);
+        Ok(links)
+    }
+
+    /// The codes of all people on record.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn codes(&self) -> Result<Vec<Code>, Trouble> {
+        // One look into the index for each person, however many facts there are.
+        let mut statement = self.0.prepare_cached(
+            "WITH RECURSIVE own(code) AS (
+               SELECT min(json_extract(body, '$.person')) FROM fact
+               UNION ALL
+               SELECT (SELECT min(json_extract(body, '$.person')) FROM fact WHERE json_extract(body, '$.person') > code)
+               FROM own WHERE code IS NOT NULL
+             ) SELECT code FROM own WHERE code IS NOT NULL",
+        )?;
+        let codes = statement.query_map([], |row| row.get::<_, String>(0))?;
+        Ok(codes.filter_map(|code| Code::parse(&code.ok()?).ok()).collect())
+    }
+
+    /// The end of the chain.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn head(&self) -> Result<Head, Trouble> {
+        let last = self
+            .0
+            .query_row(&format!("{COLUMNS} ORDER BY seq DESC LIMIT 1"), [], |row| Ok(link(row)))
+            .optional()?
+            .transpose()?;
+        Ok(last.map_or(Head::EMPTY, |link| Head { seq: link.seq, hash: link.hash.try_into().unwrap_or_default() }))
+    }
+
+    /// One fact as it lies there.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn link(&self, seq: Seq) -> Result<Option<Link>, Trouble> {
+        let found =
+            self.0.query_row(&format!("{COLUMNS} WHERE seq = ?1"), [number(seq)], |row| Ok(link(row))).optional()?;
+        Ok(found.transpose()?)
+    }
+
+    /// The names on record, by their digest. A name that is not the one
+    /// entered is left out.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn names(&self) -> Result<BTreeMap<Digest, String>, Trouble> {
+        let mut statement = self.0.prepare("SELECT digest, salt, name FROM person_name")?;
+        let rows = statement
+            .query_map([], |row| Ok((row.get::<_, String>(0)?, row.get::<_, Vec<u8>>(1)?, row.get::<_, String>(2)?)))?;
+        let mut names = BTreeMap::new();
+        for row in rows {
+            let (digest, salt, name) = row?;
+            let own = digest_of(&salt, name.as_bytes());
+            if own.as_str() == digest {
+                names.insert(own, name);
+            }
+        }
+        Ok(names)
+    }
+
+    /// The name kept under a digest, if it is there and unaltered.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn name(&self, digest: &Digest) -> Result<Option<String>, Trouble> {
+        let found = self
+            .0
+            .prepare_cached("SELECT salt, name FROM person_name WHERE digest = ?1")?
+            .query_row([digest.as_str()], |row| Ok((row.get::<_, Vec<u8>>(0)?, row.get::<_, String>(1)?)))
+            .optional()?;
+        Ok(found.filter(|(salt, name)| digest_of(salt, name.as_bytes()) == *digest).map(|(_, name)| name))
+    }
+
+    /// What is kept under a digest: `None` if nothing is, an error text if it
+    /// is not what was put there.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn kept(&self, digest: &Digest) -> Result<Option<Result<Vec<u8>, String>>, Trouble> {
+        let found = self
+            .0
+            .prepare_cached("SELECT salt, bytes FROM blob WHERE digest = ?1")?
+            .query_row([digest.as_str()], |row| Ok((row.get::<_, Vec<u8>>(0)?, row.get::<_, Vec<u8>>(1)?)))
+            .optional()?;
+        Ok(found.map(|(salt, bytes)| {
+            if digest_of(&salt, &bytes) == *digest { Ok(bytes) } else { Err("it is not what was entered".to_owned()) }
+        }))
+    }
+
+    /// A text kept under a digest, if it is there and unaltered.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn text(&self, digest: &Digest) -> Result<Option<String>, Trouble> {
+        Ok(self.kept(digest)?.and_then(Result::ok).and_then(|bytes| String::from_utf8(bytes).ok()))
+    }
+
+    fn fill_in_editions(&self, history: &mut History) -> Result<(), Trouble> {
+        for edition in &mut history.editions {
+            edition.rules = self.text(&edition.digest)?.and_then(|text| Rules::read(&text).ok()).map(Into::into);
+        }
+        history.learn_lineage();
+        Ok(())
+    }
+}
+
+/// Takes a row into the history; a body that cannot be read is a break of its own.
+fn take_in(history: &mut History, link: &Link) {
+    let Ok(at) = link.at.parse::<Timestamp>() else {
+        history.breaks.push(Break { seq: link.seq, what: format!("its time `{}` cannot be read", link.at) });
+        return;
+    };
+    match Fact::read(&link.kind, &link.body) {
+        Ok(fact) => history.add(Stored { seq: link.seq, at, fact }),
+        Err(error) => history.breaks.push(Break { seq: link.seq, what: format!("its body cannot be read: {error}") }),
+    }
+}
+
+/// A number as SQLite takes it.
+pub(super) fn number(seq: Seq) -> i64 {
+    i64::try_from(seq).unwrap_or(i64::MAX)
+}
+
+fn link(row: &Row<'_>) -> Result<Link, Trouble> {
+    Ok(Link {
+        seq: u64::try_from(row.get::<_, i64>(0)?).unwrap_or(0),
+        at: row.get(1)?,
+        kind: row.get(2)?,
+        body: row.get(3)?,
+        prev: row.get(4)?,
+        hash: row.get(5)?,
+    })
+}

@@ -1,0 +1,161 @@
+//! `records.db`: opening, copying and checking the file.
+
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use rusqlite::{Connection, OpenFlags};
+
+use super::lock;
+use super::reading::Reading;
+use super::schema::{self, APPLICATION_ID, MIGRATIONS, migrate};
+use super::trouble::Trouble;
+
+/// The file's name in a programme folder.
+pub const FILE_NAME: &str = "records.db";
+/// How long to wait for another writer.
+const PATIENCE: Duration = Duration::from_secs(5);
+
+/// The records of a programme.
+#[derive(Debug)]
+pub struct Store {
+    pub(super) connection: Connection,
+    pub(super) path: PathBuf,
+    /// Things to know about the file that are no faults: a copy made before a
+    /// migration, a second file that looks like a copy from a synced folder.
+    pub remarks: Vec<String>,
+}
+
+impl Store {
+    /// Opens the records, bringing an older file up to date.
+    ///
+    /// # Errors
+    /// [`Trouble`] if there are none, the file is not ours, is damaged, was
+    /// written by a newer version, or stays busy for five seconds.
+    pub fn open(path: &Path) -> Result<Self, Trouble> {
+        if !path.exists() {
+            return Err(Trouble::usage(
+                "no-records",
+                "there are no records yet",
+                "start them with yourself: `gearside record person CODE --role coordinator --name \"…\"`",
+            )
+            .at(path));
+        }
+        let journal = lock::beside(path, "-journal");
+        let unclean = journal.metadata().is_ok_and(|about| about.len() > 0);
+        Self::connect(path, unclean).map_err(|trouble| lock::say_who(trouble, path).at(path))
+    }
+
+    /// Opens the records, or starts them in a file that only its owner may read.
+    ///
+    /// # Errors
+    /// As [`Store::open`], and if the file cannot be made.
+    pub fn open_or_start(path: &Path) -> Result<Self, Trouble> {
+        if !path.exists() {
+            lock::make_private(path).map_err(|error| {
+                Trouble::machine(format!("the file cannot be made: {error}"), "look at the folder and its permissions")
+                    .at(path)
+            })?;
+        }
+        Self::open(path)
+    }
+
+    fn connect(path: &Path, unclean: bool) -> Result<Self, Trouble> {
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
+        let mut connection = Connection::open_with_flags(path, flags)?;
+        connection.busy_timeout(PATIENCE)?;
+        let owner: i32 = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
+        let version = schema::version(&connection)?;
+        let tables: i64 = connection.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+        let empty = tables == 0 && version == 0;
+        if owner != APPLICATION_ID && !empty {
+            return Err(Trouble::usage(
+                "not-ours",
+                "this is a database of some other program",
+                "move it away; nothing was changed in it",
+            ));
+        }
+        if version > MIGRATIONS.len() {
+            return Err(Trouble::usage(
+                "newer",
+                format!(
+                    "these records have the shape {version}; this gearside knows shapes up to {}",
+                    MIGRATIONS.len()
+                ),
+                "use the newer gearside that wrote them",
+            ));
+        }
+        let copy = migrate(&mut connection, path, MIGRATIONS)?;
+        schema::settle(&connection)?;
+        if unclean {
+            quick_check(&connection)?;
+        }
+        let mut remarks = lock::copies(path);
+        remarks.extend(
+            copy.map(|copy| format!("the records were brought up to date; the old file is kept as {}", copy.display())),
+        );
+        Ok(Self { connection, path: path.to_owned(), remarks })
+    }
+
+    /// The file.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// Reads out of the records.
+    #[must_use]
+    pub fn read(&self) -> Reading<'_> {
+        Reading(&self.connection)
+    }
+
+    /// Copies the records to a new file, whole and consistent even while
+    /// someone writes. The copy can be opened by its owner only.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the target exists or cannot be written.
+    pub fn back_up(&self, target: &Path) -> Result<(), Trouble> {
+        if target.exists() {
+            return Err(Trouble::usage(
+                "exists",
+                format!("{} is there already", target.display()),
+                "name a file that does not exist yet",
+            ));
+        }
+        let half = lock::beside(target, ".part");
+        let _ = lock::remove(&half);
+        let done = lock::make_private(&half)
+            .map_err(|error| {
+                Trouble::machine(format!("{} cannot be made: {error}", half.display()), "look at the folder")
+            })
+            .and_then(|()| {
+                self.connection.execute("VACUUM INTO ?1", [half.to_string_lossy()])?;
+                lock::put_in_place(&half, target).map_err(|error| {
+                    Trouble::machine(format!("{} cannot be written: {error}", target.display()), "look at the folder")
+                })
+            });
+        if done.is_err() {
+            let _ = lock::remove(&half);
+        }
+        done
+    }
+
+    /// Looks through the whole file for damage.
+    ///
+    /// # Errors
+    /// [`Trouble::Content`] with what SQLite found.
+    pub fn check_file(&self) -> Result<(), Trouble> {
+        quick_check(&self.connection).map_err(|trouble| trouble.at(&self.path))
+    }
+}
+
+fn quick_check(connection: &Connection) -> Result<(), Trouble> {
+    let answer: String = connection.query_row("PRAGMA quick_check(1)", [], |row| row.get(0))?;
+    if answer == "ok" {
+        return Ok(());
+    }
+    Err(Trouble::content(
+        "damaged",
+        format!("the file is damaged: {answer}"),
+        "put a backup in its place; `gearside audit --export DIR` writes out what can still be read",
+    ))
+}

@@ -18,13 +18,21 @@ pub struct Ask {
     pub on: Date,
     /// The last fact that counts as known.
     pub known_at: Seq,
+    /// The last fact that counts as done: sign-offs, requests, withdrawals and
+    /// holds behind it are looked away from.
+    pub acts_to: Seq,
 }
 
 impl Ask {
     /// A day, with everything known now.
     #[must_use]
     pub fn on(day: Date) -> Self {
-        Self { on: day, known_at: History::NOW }
+        Self { on: day, known_at: History::NOW, acts_to: History::NOW }
+    }
+
+    /// Whether an act counts by then.
+    pub(super) fn has_act<T>(self, kept: &Kept<T>) -> bool {
+        kept.seq <= self.acts_to && kept.counts_on(self.on, self.known_at)
     }
 }
 

@@ -273,6 +273,21 @@ impl Person {
         names.iter().filter_map(|name| self.work.get(name))
     }
 
+    /// Which of these facts no longer count.
+    #[must_use]
+    pub fn gone_of(&self, names: &[Word], seqs: &[Seq]) -> Vec<Seq> {
+        fn gone<'a, T>(list: &'a [Kept<T>]) -> impl Iterator<Item = Seq> + 'a {
+            list.iter().filter(|one| one.gone.is_some()).map(|one| one.seq)
+        }
+        let work = self.work_in(names);
+        let mut found: Vec<Seq> = work
+            .flat_map(|work| gone(&work.hours).chain(gone(&work.observations)).chain(gone(&work.marks)))
+            .filter(|seq| seqs.contains(seq))
+            .collect();
+        found.sort_unstable();
+        found
+    }
+
     /// Hours with clock times, under whatever name.
     pub fn spans(&self) -> impl Iterator<Item = (&Kept<Spent>, Timestamp, Timestamp)> {
         self.work

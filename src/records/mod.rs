@@ -34,6 +34,7 @@
 //! assert_eq!((history.head.seq, history.breaks.len()), (2, 0));
 //! ```
 
+mod audit;
 mod chain;
 mod checks;
 mod clock;
@@ -57,6 +58,7 @@ mod trouble;
 mod words;
 mod writer;
 
+pub use audit::{Audit, ClaimedHead, HeadCheck, SignoffFinding, TextFinding};
 pub use chain::{Break, Head, Link, Walk, hash_of};
 pub use clock::{Moment, minutes_by_day, moment, shift};
 pub use code::Code;

@@ -35,6 +35,31 @@ impl Reading<'_> {
         Ok(())
     }
 
+    /// Calls `take` with every row that can still be read of a damaged file:
+    /// from the first on until it fails, then from the last back. Gives the
+    /// numbers of the first and last of each stretch.
+    pub fn salvage(&self, mut take: impl FnMut(Link)) -> Vec<(Seq, Seq)> {
+        let mut stretches = Vec::new();
+        let mut last = 0;
+        for (order, reach) in [("ASC", "seq > ?1"), ("DESC", "seq > ?1")] {
+            let mut own: Vec<Link> = Vec::new();
+            let query = format!("{COLUMNS} WHERE {reach} ORDER BY seq {order}");
+            let _ = self.0.prepare(&query).and_then(|mut statement| {
+                let mut rows = statement.query([number(last)])?;
+                while let Some(row) = rows.next()? {
+                    let Ok(link) = link(row) else { break };
+                    own.push(link);
+                }
+                Ok(())
+            });
+            own.sort_by_key(|link| link.seq);
+            stretches.extend(own.first().zip(own.last()).map(|(first, last)| (first.seq, last.seq)));
+            last = own.last().map_or(last, |link| link.seq);
+            own.into_iter().for_each(&mut take);
+        }
+        stretches
+    }
+
     /// The whole history, its chain walked.
     ///
     /// # Errors
@@ -47,7 +72,9 @@ impl Reading<'_> {
             if let Err(found) = walk.step(&link) {
                 history.breaks.push(found);
             }
-            take_in(&mut history, &link);
+            if let Some(stored) = take_in(&mut history, &link) {
+                history.add(stored);
+            }
         })?;
         history.head = walk.head().clone();
         self.fill_in_editions(&mut history)?;
@@ -70,7 +97,11 @@ impl Reading<'_> {
         }
         links.sort_by_key(|link| link.seq);
         let mut history = History::in_zone(zone);
-        links.iter().for_each(|link| take_in(&mut history, link));
+        for link in &links {
+            if let Some(stored) = take_in(&mut history, link) {
+                history.add(stored);
+            }
+        }
         history.head = self.head()?;
         self.fill_in_editions(&mut history)?;
         Ok(history)
@@ -175,6 +206,11 @@ impl Reading<'_> {
         Ok(found.filter(|(salt, name)| digest_of(salt, name.as_bytes()) == *digest).map(|(_, name)| name))
     }
 
+    /// Whether a name is kept under a digest, whatever it is now.
+    pub(super) fn has_name(&self, digest: &Digest) -> Result<bool, Trouble> {
+        Ok(self.0.prepare_cached("SELECT 1 FROM person_name WHERE digest = ?1")?.exists([digest.as_str()])?)
+    }
+
     /// What is kept under a digest: `None` if nothing is, an error text if it
     /// is not what was put there.
     ///
@@ -199,7 +235,7 @@ impl Reading<'_> {
         Ok(self.kept(digest)?.and_then(Result::ok).and_then(|bytes| String::from_utf8(bytes).ok()))
     }
 
-    fn fill_in_editions(&self, history: &mut History) -> Result<(), Trouble> {
+    pub(super) fn fill_in_editions(&self, history: &mut History) -> Result<(), Trouble> {
         for edition in &mut history.editions {
             edition.rules = self.text(&edition.digest)?.and_then(|text| Rules::read(&text).ok()).map(Into::into);
         }
@@ -208,16 +244,16 @@ impl Reading<'_> {
     }
 }
 
-/// Takes a row into the history; a body that cannot be read is a break of its own.
-fn take_in(history: &mut History, link: &Link) {
-    let Ok(at) = link.at.parse::<Timestamp>() else {
-        history.breaks.push(Break { seq: link.seq, what: format!("its time `{}` cannot be read", link.at) });
-        return;
-    };
-    match Fact::read(&link.kind, &link.body) {
-        Ok(fact) => history.add(Stored { seq: link.seq, at, fact }),
-        Err(error) => history.breaks.push(Break { seq: link.seq, what: format!("its body cannot be read: {error}") }),
-    }
+/// Reads a row; what cannot be read is noted as a break of its own.
+pub(super) fn take_in(history: &mut History, link: &Link) -> Option<Stored> {
+    let read =
+        link.at.parse::<Timestamp>().map_err(|_| format!("its time `{}` cannot be read", link.at)).and_then(|at| {
+            match Fact::read(&link.kind, &link.body) {
+                Ok(fact) => Ok(Stored { seq: link.seq, at, fact }),
+                Err(error) => Err(format!("its body cannot be read: {error}")),
+            }
+        });
+    read.map_err(|what| history.breaks.push(Break { seq: link.seq, what })).ok()
 }
 
 /// A number as SQLite takes it.

@@ -276,7 +276,7 @@ impl<'a> Derivation<'a> {
             .person
             .work_in(scales.names)
             .flat_map(|work| &work.requests)
-            .filter(|one| one.counts_on(ask.on, ask.known_at))
+            .filter(|one| ask.has_act(one))
             .filter(|one| {
                 since.after.is_none_or(|day| one.claim.seen_on > day) && since.behind.is_none_or(|seq| one.seq > seq)
             })
@@ -284,7 +284,7 @@ impl<'a> Derivation<'a> {
         requests.sort_by_key(|one| (one.claim.seen_on, one.seq));
         let request = requests.last()?;
         let until = request.claim.seen_on.checked_add(Span::new().days(FROZEN_DAYS)).ok()?;
-        let then = Scales { ask: Ask { on: request.claim.seen_on, known_at: ask.known_at }, ..*scales };
+        let then = Scales { ask: Ask { on: request.claim.seen_on, ..ask }, ..*scales };
         (ask.on <= until && then.weigh(basis, since).enough).then_some((request.seq, until))
     }
 }
@@ -294,7 +294,7 @@ fn latest_signoff<'a>(person: &'a Person, names: &[Word], ask: Ask) -> Option<(&
         .iter()
         .filter_map(|name| person.work.get(name).map(|work| (name, work)))
         .flat_map(|(name, work)| work.signoffs.iter().map(move |one| (one, name.clone())))
-        .filter(|(one, _)| one.counts_on(ask.on, ask.known_at))
+        .filter(|(one, _)| ask.has_act(one))
         .max_by_key(|(one, _)| (one.claim.seen_on, one.seq))
 }
 
@@ -302,7 +302,7 @@ fn withdrawal_of(person: &Person, names: &[Word], signoff: Seq, ask: Ask) -> Opt
     person
         .work_in(names)
         .flat_map(|work| &work.withdrawals)
-        .find(|one| one.is.signoff == signoff && one.counts_on(ask.on, ask.known_at))
+        .find(|one| one.is.signoff == signoff && ask.has_act(one))
         .map(|one| (one.seq, one.claim.seen_on))
 }
 
@@ -315,16 +315,9 @@ fn withdrawn(person: &Person, names: &[Word], ask: Ask) -> Option<(Seq, Date)> {
 /// Holds that nobody has released.
 pub(super) fn open_holds<'a>(person: &'a Person, names: &'a [Word], ask: Ask) -> Vec<&'a Kept<Hold>> {
     let released = |hold: Seq| {
-        person
-            .work_in(names)
-            .flat_map(|work| &work.releases)
-            .any(|one| one.is.hold == hold && one.counts_on(ask.on, ask.known_at))
+        person.work_in(names).flat_map(|work| &work.releases).any(|one| one.is.hold == hold && ask.has_act(one))
     };
-    person
-        .work_in(names)
-        .flat_map(|work| &work.holds)
-        .filter(|one| one.counts_on(ask.on, ask.known_at) && !released(one.seq))
-        .collect()
+    person.work_in(names).flat_map(|work| &work.holds).filter(|one| ask.has_act(one) && !released(one.seq)).collect()
 }
 
 fn held(person: &Person, names: &[Word], needs: &[(Word, Need)], ask: Ask) -> Vec<Held> {

@@ -142,9 +142,26 @@ impl Store {
     /// Looks through the whole file for damage.
     ///
     /// # Errors
-    /// [`Trouble::Content`] with what SQLite found.
+    /// [`Trouble::Content`] with what SQLite found, and which facts can still be read.
     pub fn check_file(&self) -> Result<(), Trouble> {
-        quick_check(&self.connection).map_err(|trouble| trouble.at(&self.path))
+        quick_check(&self.connection).map_err(|trouble| self.explain(trouble))
+    }
+
+    /// Adds to the trouble of a damaged file what can still be read.
+    #[must_use]
+    pub fn explain(&self, mut trouble: Trouble) -> Trouble {
+        if let Trouble::Content(fault) = &mut trouble
+            && fault.kind == "damaged"
+        {
+            let stretches = self.read().salvage(drop);
+            let words: Vec<String> = stretches.iter().map(|(from, to)| format!("{from} to {to}")).collect();
+            fault.message += &if words.is_empty() {
+                "; no fact can be read any more".to_owned()
+            } else {
+                format!("; facts {} can still be read", words.join(" and "))
+            };
+        }
+        trouble.at(&self.path)
     }
 }
 

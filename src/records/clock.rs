@@ -72,8 +72,7 @@ pub fn shift(day: Date, start: &str, end: &str, zone: &TimeZone) -> Result<(Mome
     let next = day.checked_add(1.day()).map_err(|error| error.to_string())?;
     match (moment(next, end, zone), same_day) {
         (Ok(to), Ok(_)) => Ok((from, to)),
-        (_, Err(wrong)) => Err(wrong),
-        (Err(wrong), _) => Err(wrong),
+        (_, Err(wrong)) | (Err(wrong), _) => Err(wrong),
     }
 }
 

@@ -82,7 +82,7 @@ impl Desk<'_> {
             self.open_edition(&mut writer, &mut history, &rules, first)?;
         }
         for mut draft in drafts {
-            if let Some(seq) = self.is_on_record(&writer, &history, &draft)? {
+            if let Some(seq) = Self::is_on_record(&writer, &history, &draft)? {
                 outcomes.push(Outcome::Already(seq));
                 continue;
             }
@@ -230,7 +230,7 @@ impl Desk<'_> {
         Ok(())
     }
 
-    fn is_on_record(&self, writer: &Writer<'_>, history: &History, draft: &Draft) -> Result<Option<Seq>, Trouble> {
+    fn is_on_record(writer: &Writer<'_>, history: &History, draft: &Draft) -> Result<Option<Seq>, Trouble> {
         let Some(seq) = draft.is_on_record(history) else { return Ok(None) };
         let (Some(name), Some(code)) = (&draft.name, &draft.person) else { return Ok(Some(seq)) };
         // The same role under another name is news.

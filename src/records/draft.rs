@@ -65,7 +65,7 @@ impl Draft {
                 .iter()
                 .find(|one| {
                     let mut other = one.is.clone();
-                    other.name = is.name.clone();
+                    other.name.clone_from(&is.name);
                     if self.from_is_open {
                         other.from = is.from;
                     }

@@ -189,7 +189,9 @@ impl Scales<'_> {
     }
 
     fn trials(&self, since: Since) -> Vec<Trial> {
-        let mut parts: BTreeMap<(Date, &Word, &Word, &Word), (Trial, f64, u32)> = BTreeMap::new();
+        // By day, quiz, docket and exercise: the trial so far, its marks in all, how many parts there are.
+        type Place<'w> = (Date, &'w Word, &'w Word, &'w Word);
+        let mut parts: BTreeMap<Place<'_>, (Trial, f64, u32)> = BTreeMap::new();
         for mark in self.person.work_in(self.names).flat_map(|work| &work.marks) {
             if !mark.counts_on(self.ask.on, self.ask.known_at) || !since.lets(mark) {
                 continue;

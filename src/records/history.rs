@@ -276,7 +276,7 @@ impl Person {
     /// Which of these facts no longer count.
     #[must_use]
     pub fn gone_of(&self, names: &[Word], seqs: &[Seq]) -> Vec<Seq> {
-        fn gone<'a, T>(list: &'a [Kept<T>]) -> impl Iterator<Item = Seq> + 'a {
+        fn gone<T>(list: &[Kept<T>]) -> impl Iterator<Item = Seq> {
             list.iter().filter(|one| one.gone.is_some()).map(|one| one.seq)
         }
         let work = self.work_in(names);
@@ -397,7 +397,7 @@ impl History {
             (Matter::QuizClosed(is), _) => self.closed.push(keep!(is)),
             (Matter::Judged(is), _) => self.judged.push(keep!(is)),
             (Matter::Redaction(is), _) => self.erased.extend(is.digests),
-            (Matter::Correction(is), _) => self.correct(seq, at, claim, person.as_ref(), is),
+            (Matter::Correction(is), _) => self.correct(seq, at, &claim, person.as_ref(), is),
             (Matter::Grant(is), Some(code)) => self.someone(code).grants.push(keep!(is)),
             (Matter::Leave(is), Some(code)) => {
                 self.someone(code).moves.push(keep!(Move { from: is.from, away: true }));
@@ -461,7 +461,7 @@ impl History {
     }
 
     /// One fact is gone from here on, and another may stand in for it.
-    fn correct(&mut self, seq: Seq, at: Timestamp, claim: Claim, person: Option<&Code>, is: Correction) {
+    fn correct(&mut self, seq: Seq, at: Timestamp, claim: &Claim, person: Option<&Code>, is: Correction) {
         fn go<T>(list: &mut [Kept<T>], replaced: Seq, seq: Seq) {
             for one in list.iter_mut().filter(|one| one.seq == replaced && one.gone.is_none()) {
                 one.gone = Some(seq);
@@ -481,7 +481,7 @@ impl History {
             go(&mut self.taught, replaced, seq);
             go(&mut self.judged, replaced, seq);
         }
-        if let Some(instead) = is.instead.and_then(|instead| Instead::read(&is.kind, instead, &claim)) {
+        if let Some(instead) = is.instead.and_then(|instead| Instead::read(&is.kind, instead, claim)) {
             self.take(seq, at, Fact { person: person.cloned(), claim: instead.claim, matter: instead.matter });
         }
     }

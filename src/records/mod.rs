@@ -1,4 +1,4 @@
-//! Records: one SQLite file of facts, and what follows from them.
+//! Records: one `SQLite` file of facts, and what follows from them.
 //!
 //! May import `ground` … `proof`. A fact is a claim by someone; facts are only
 //! ever added, each chained to the one before by its hash. Names and free

@@ -170,7 +170,7 @@ impl Reading<'_> {
     pub fn link(&self, seq: Seq) -> Result<Option<Link>, Trouble> {
         let found =
             self.0.query_row(&format!("{COLUMNS} WHERE seq = ?1"), [number(seq)], |row| Ok(link(row))).optional()?;
-        Ok(found.transpose()?)
+        found.transpose()
     }
 
     /// The names on record, by their digest. A name that is not the one
@@ -207,7 +207,7 @@ impl Reading<'_> {
     }
 
     /// Whether a name is kept under a digest, whatever it is now.
-    pub(super) fn has_name(&self, digest: &Digest) -> Result<bool, Trouble> {
+    pub(super) fn has_name(self, digest: &Digest) -> Result<bool, Trouble> {
         Ok(self.0.prepare_cached("SELECT 1 FROM person_name WHERE digest = ?1")?.exists([digest.as_str()])?)
     }
 
@@ -235,7 +235,7 @@ impl Reading<'_> {
         Ok(self.kept(digest)?.and_then(Result::ok).and_then(|bytes| String::from_utf8(bytes).ok()))
     }
 
-    pub(super) fn fill_in_editions(&self, history: &mut History) -> Result<(), Trouble> {
+    pub(super) fn fill_in_editions(self, history: &mut History) -> Result<(), Trouble> {
         for edition in &mut history.editions {
             edition.rules = self.text(&edition.digest)?.and_then(|text| Rules::read(&text).ok()).map(Into::into);
         }
@@ -256,7 +256,7 @@ pub(super) fn take_in(history: &mut History, link: &Link) -> Option<Stored> {
     read.map_err(|what| history.breaks.push(Break { seq: link.seq, what })).ok()
 }
 
-/// A number as SQLite takes it.
+/// A number as `SQLite` takes it.
 pub(super) fn number(seq: Seq) -> i64 {
     i64::try_from(seq).unwrap_or(i64::MAX)
 }

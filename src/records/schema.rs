@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, TransactionBehavior};
 
-/// What `file` and SQLite show as the owner of the file: "gear" in ASCII.
+/// What `file` and `SQLite` show as the owner of the file: "gear" in ASCII.
 pub(super) const APPLICATION_ID: i32 = 0x6765_6172;
 
 /// One step of the shape each, in order; a file's `user_version` says how many it has seen.
@@ -90,7 +90,7 @@ fn free_name(path: &Path, version: usize) -> PathBuf {
         name.push(format!(".before-{}{extra}", version + 1));
         path.with_file_name(name)
     };
-    (1..)
+    (1..1000)
         .map(|round| named(if round == 1 { String::new() } else { format!("-{round}") }))
         .find(|name| !name.exists())
         .unwrap_or_else(|| named(String::new()))

@@ -193,7 +193,7 @@ impl<'a> Derivation<'a> {
             (None, None) => (rests_on, Since::default()),
         };
         let evidence = scales.weigh(&basis, since);
-        let frozen = self.frozen(&scales, &basis, since);
+        let frozen = frozen(&scales, &basis, since);
         let needs = self.needs(person, rule, signed.as_ref(), ask);
         let held = held(person, &names, &needs, ask);
         let unsigned_needs: Vec<Word> =
@@ -268,25 +268,6 @@ impl<'a> Derivation<'a> {
             .map(|rule| rule.id.clone())
             .collect()
     }
-
-    /// The request that keeps `ready` as it was on the day of asking.
-    fn frozen(&self, scales: &Scales<'_>, basis: &crate::programme::RestsOn, since: Since) -> Option<(Seq, Date)> {
-        let ask = scales.ask;
-        let mut requests: Vec<_> = scales
-            .person
-            .work_in(scales.names)
-            .flat_map(|work| &work.requests)
-            .filter(|one| ask.has_act(one))
-            .filter(|one| {
-                since.after.is_none_or(|day| one.claim.seen_on > day) && since.behind.is_none_or(|seq| one.seq > seq)
-            })
-            .collect();
-        requests.sort_by_key(|one| (one.claim.seen_on, one.seq));
-        let request = requests.last()?;
-        let until = request.claim.seen_on.checked_add(Span::new().days(FROZEN_DAYS)).ok()?;
-        let then = Scales { ask: Ask { on: request.claim.seen_on, ..ask }, ..*scales };
-        (ask.on <= until && then.weigh(basis, since).enough).then_some((request.seq, until))
-    }
 }
 
 fn latest_signoff<'a>(person: &'a Person, names: &[Word], ask: Ask) -> Option<(&'a Kept<Signoff>, Word)> {
@@ -333,4 +314,23 @@ fn held(person: &Person, names: &[Word], needs: &[(Word, Need)], ask: Ask) -> Ve
         }
     }
     held
+}
+
+/// The request that keeps `ready` as it was on the day of asking.
+fn frozen(scales: &Scales<'_>, basis: &crate::programme::RestsOn, since: Since) -> Option<(Seq, Date)> {
+    let ask = scales.ask;
+    let mut requests: Vec<_> = scales
+        .person
+        .work_in(scales.names)
+        .flat_map(|work| &work.requests)
+        .filter(|one| ask.has_act(one))
+        .filter(|one| {
+            since.after.is_none_or(|day| one.claim.seen_on > day) && since.behind.is_none_or(|seq| one.seq > seq)
+        })
+        .collect();
+    requests.sort_by_key(|one| (one.claim.seen_on, one.seq));
+    let request = requests.last()?;
+    let until = request.claim.seen_on.checked_add(Span::new().days(FROZEN_DAYS)).ok()?;
+    let then = Scales { ask: Ask { on: request.claim.seen_on, ..ask }, ..*scales };
+    (ask.on <= until && then.weigh(basis, since).enough).then_some((request.seq, until))
 }

@@ -142,7 +142,7 @@ impl Store {
     /// Looks through the whole file for damage.
     ///
     /// # Errors
-    /// [`Trouble::Content`] with what SQLite found, and which facts can still be read.
+    /// [`Trouble::Content`] with what `SQLite` found, and which facts can still be read.
     pub fn check_file(&self) -> Result<(), Trouble> {
         quick_check(&self.connection).map_err(|trouble| self.explain(trouble))
     }
@@ -155,11 +155,11 @@ impl Store {
         {
             let stretches = self.read().salvage(drop);
             let words: Vec<String> = stretches.iter().map(|(from, to)| format!("{from} to {to}")).collect();
-            fault.message += &if words.is_empty() {
-                "; no fact can be read any more".to_owned()
-            } else {
-                format!("; facts {} can still be read", words.join(" and "))
+            let left = match words.join(" and ") {
+                list if list.is_empty() => "no fact can be read any more".to_owned(),
+                list => format!("facts {list} can still be read"),
             };
+            fault.message = format!("{}; {left}", fault.message);
         }
         trouble.at(&self.path)
     }

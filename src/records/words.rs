@@ -61,7 +61,7 @@ pub fn count_in_words(count: usize, one: &str) -> String {
 #[must_use]
 pub fn hours_in_words(minutes: u64) -> String {
     let tenths = (minutes + 3) / 6;
-    if tenths % 10 == 0 { (tenths / 10).to_string() } else { format!("{}.{}", tenths / 10, tenths % 10) }
+    if tenths.is_multiple_of(10) { (tenths / 10).to_string() } else { format!("{}.{}", tenths / 10, tenths % 10) }
 }
 
 impl Wording<'_> {
@@ -104,25 +104,23 @@ impl Wording<'_> {
 
     fn signed(&self, state: &State) -> String {
         let Some(signed) = &state.signed else { return "signed".to_owned() };
-        let mut words = format!("signed {} by {}", self.day(signed.on), (self.name)(&signed.by));
-        if let Some(until) = signed.until {
-            words += &format!(", valid to {}", self.day(until));
-        }
+        let valid = signed.until.map(|until| format!(", valid to {}", self.day(until))).unwrap_or_default();
+        let mut parts = vec![format!("signed {} by {}{valid}", self.day(signed.on), (self.name)(&signed.by))];
         if let Some(second) = &signed.despite {
-            words += &format!("; despite missing evidence, {} standing by it", (self.name)(second));
+            parts.push(format!("despite missing evidence, {} standing by it", (self.name)(second)));
         }
         if let Some(edition) = signed.edition.as_deref().filter(|edition| *edition != self.edition) {
-            words += &format!("; under edition {edition}");
+            parts.push(format!("under edition {edition}"));
         }
         if let Some(left) = state.lapses_within(self.today) {
-            words += &match left {
-                0 => "; lapses after today".to_owned(),
-                1 => "; lapses after tomorrow".to_owned(),
-                days => format!("; lapses in {days} days"),
-            };
-            words += &format!("; for renewal {}", self.evidence(&state.evidence));
+            parts.push(match left {
+                0 => "lapses after today".to_owned(),
+                1 => "lapses after tomorrow".to_owned(),
+                days => format!("lapses in {days} days"),
+            });
+            parts.push(format!("for renewal {}", self.evidence(&state.evidence)));
         }
-        words
+        parts.join("; ")
     }
 
     fn lapsed(&self, state: &State) -> String {
@@ -159,64 +157,62 @@ impl Wording<'_> {
     pub fn evidence(&self, evidence: &Evidence) -> String {
         let mut parts = Vec::new();
         if let Some(basis) = &evidence.basis.marked {
-            parts.push(self.marked(&evidence.marked, basis.at_least, basis.days));
+            parts.push(marked_in_words(&evidence.marked, basis.at_least, basis.days));
         }
         if let Some(basis) = &evidence.basis.observed {
             let observed = &evidence.observed;
-            let mut words = match observed.times {
+            let seen = match observed.times {
                 0 => format!("not yet observed ({} asked for)", times_in_words(basis.times as usize)),
                 times => format!("observed {} on {}", times_in_words(times), count_in_words(observed.jobs, "job")),
             };
-            if observed.times > 0 && !observed.enough {
-                words += &format!(" of {}", asked_for(basis));
-            }
-            if !observed.unseen.is_empty() {
-                let list: Vec<String> = observed.unseen.iter().map(usize::to_string).collect();
-                let word = if list.len() == 1 { "criterion" } else { "criteria" };
-                words += &format!(" ({word} {} not yet seen)", list.join(", "));
-            }
-            parts.push(words);
+            let short = observed.times > 0 && !observed.enough;
+            let of = if short { format!(" of {}", asked_for(basis)) } else { String::new() };
+            parts.push(format!("{seen}{of}{}", unseen_in_words(&observed.unseen)));
         }
         if let Some(hours) = evidence.basis.hours {
             parts.push(format!("{} of {hours} h", hours_in_words(evidence.hours.minutes)));
         }
         if parts.is_empty() { "nothing is asked for".to_owned() } else { parts.join(", ") }
     }
+}
 
-    #[expect(clippy::unused_self, reason = "read like its neighbours")]
-    fn marked(&self, marked: &MarkedEvidence, at_least: u32, days: u32) -> String {
-        let count = marked.trials.len();
-        let mut words = if count == 0 {
-            format!("no sealed exercise yet ({at_least} asked for)")
-        } else {
-            format!(
-                "{} of {count} sealed exercise{} right on {}",
-                marked.right,
-                if count == 1 { "" } else { "s" },
-                count_in_words(marked.days, "day")
-            )
-        };
-        if count > 0 && count < at_least as usize {
-            words += &format!(" ({at_least} asked for)");
-        } else if count > 0 && marked.days < days as usize {
-            words += &format!(" ({days} days asked for)");
-        } else if marked.only_unsure {
-            words += &format!(" ({}: {:.2})", in_words(marked.sureness), marked.sureness);
-        }
-        words
+/// Marked work against what is asked for.
+fn marked_in_words(marked: &MarkedEvidence, at_least: u32, days: u32) -> String {
+    let count = marked.trials.len();
+    if count == 0 {
+        return format!("no sealed exercise yet ({at_least} asked for)");
     }
+    let plural = if count == 1 { "" } else { "s" };
+    let days_had = count_in_words(marked.days, "day");
+    let lack = if count < at_least as usize {
+        format!(" ({at_least} asked for)")
+    } else if marked.days < days as usize {
+        format!(" ({days} days asked for)")
+    } else if marked.only_unsure {
+        format!(" ({}: {:.2})", in_words(marked.sureness), marked.sureness)
+    } else {
+        String::new()
+    };
+    format!("{} of {count} sealed exercise{plural} right on {days_had}{lack}", marked.right)
+}
+
+/// Criteria that nobody has seen yet.
+fn unseen_in_words(unseen: &[usize]) -> String {
+    if unseen.is_empty() {
+        return String::new();
+    }
+    let list: Vec<String> = unseen.iter().map(usize::to_string).collect();
+    let word = if list.len() == 1 { "criterion" } else { "criteria" };
+    format!(" ({word} {} not yet seen)", list.join(", "))
 }
 
 /// How many observations are asked for.
 fn asked_for(basis: &crate::programme::Observed) -> String {
-    let mut words = basis.times.to_string();
-    if let Some(jobs) = basis.jobs.filter(|jobs| *jobs > 1) {
-        words += &format!(" on {}", count_in_words(jobs as usize, "job"));
-    }
-    if let Some(days) = basis.days.filter(|days| *days > 1) {
-        words += &format!(" and {}", count_in_words(days as usize, "day"));
-    }
-    words
+    let more = |count: Option<u32>, one: &str| {
+        count.filter(|count| *count > 1).map(|count| count_in_words(count as usize, one))
+    };
+    let further: Vec<String> = more(basis.jobs, "job").into_iter().chain(more(basis.days, "day")).collect();
+    if further.is_empty() { basis.times.to_string() } else { format!("{} on {}", basis.times, further.join(" and ")) }
 }
 
 #[cfg(test)]

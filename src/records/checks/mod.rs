@@ -8,7 +8,6 @@ use jiff::civil::Date;
 
 use super::code::Code;
 use super::draft::Draft;
-use super::evidence::Ask;
 use super::fact::{Event, Grant, Judged, Matter, Role, Taught};
 use super::history::{History, Person};
 use super::rules::{Rule, Rules};
@@ -56,23 +55,23 @@ impl<'a> Judge<'a> {
         let person = self.about(draft)?;
         match &draft.matter {
             Matter::Grant(is) => self.grant(draft, is),
-            Matter::Leave(_) | Matter::Return(_) => self.is_known(person.as_ref()),
+            Matter::Leave(_) | Matter::Return(_) => Self::is_known(person.as_ref()),
             Matter::Taught(is) => self.taught(is),
-            Matter::Event(is) => self.is_known(person.as_ref()).and_then(|()| self.event(is)),
+            Matter::Event(is) => Self::is_known(person.as_ref()).and_then(|()| self.event(is)),
             Matter::Judged(is) => self.judged(draft, is),
-            Matter::Hours(is) => self.hours(&self.apprentice(person.as_ref(), draft)?, draft, is),
-            Matter::Observation(is) => self.observation(&self.apprentice(person.as_ref(), draft)?, draft, is),
-            Matter::Request(is) => self.request(&self.apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Hours(is) => self.hours(&Self::apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Observation(is) => self.observation(&Self::apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Request(is) => self.request(&Self::apprentice(person.as_ref(), draft)?, draft, is),
             Matter::Signoff(is) => {
-                let rests_on = self.signoff(&self.apprentice(person.as_ref(), draft)?, draft, is)?;
+                let rests_on = self.signoff(&Self::apprentice(person.as_ref(), draft)?, draft, is)?;
                 if let Matter::Signoff(is) = &mut draft.matter {
                     is.rests_on = rests_on;
                 }
                 Ok(())
             }
-            Matter::Withdrawal(is) => self.withdrawal(&self.apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Withdrawal(is) => self.withdrawal(&Self::apprentice(person.as_ref(), draft)?, draft, is),
             Matter::Hold(is) => self.hold(draft, is),
-            Matter::Release(is) => self.release(&self.apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Release(is) => self.release(&Self::apprentice(person.as_ref(), draft)?, draft, is),
             Matter::PartMarked(is) => {
                 self.competency(&is.competency)?;
                 if (0.0..=1.0).contains(&is.mark) && (1..=is.parts).contains(&is.part) {
@@ -98,10 +97,6 @@ impl<'a> Judge<'a> {
 
     fn today(&self) -> Date {
         self.history.zone.to_datetime(self.now).date()
-    }
-
-    fn ask(&self, day: Date) -> Ask {
-        Ask::on(day)
     }
 
     fn derivation(&self) -> Derivation<'a> {
@@ -168,12 +163,12 @@ impl<'a> Judge<'a> {
         self.someone(code, "whom it is about").map(|person| Some(person.clone()))
     }
 
-    fn is_known(&self, person: Option<&Person>) -> Verdict {
+    fn is_known(person: Option<&Person>) -> Verdict {
         if person.is_some() { Ok(()) } else { refuse("no-person", "it is about nobody", "name a person by code") }
     }
 
     /// The person as an apprentice who is there on the day.
-    fn apprentice(&self, person: Option<&Person>, draft: &Draft) -> Result<Person, Fault> {
+    fn apprentice(person: Option<&Person>, draft: &Draft) -> Result<Person, Fault> {
         let Some(person) = person else {
             return refuse("no-person", "it is about nobody", "name an apprentice by code");
         };
@@ -244,7 +239,7 @@ impl<'a> Judge<'a> {
         if is.class.is_some() && is.role != Role::Apprentice {
             return refuse("class", "only an apprentice is in a class", "leave the class out");
         }
-        for stage in is.stages.iter().flatten().filter(|stage| !self.stage(stage)) {
+        if let Some(stage) = is.stages.iter().flatten().find(|stage| !self.stage(stage)) {
             let known: Vec<&str> = self.programme.stages.iter().map(|stage| stage.id.as_str()).collect();
             let mend = nearest_name(stage, known.iter().copied()).map_or_else(
                 || format!("the stages are: {}", known.join(", ")),

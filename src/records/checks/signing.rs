@@ -1,6 +1,7 @@
 //! Requests, sign-offs, withdrawals, holds and releases.
 
 use super::super::draft::Draft;
+use super::super::evidence::Ask;
 use super::super::fact::{Hold, HoldCause, Release, Request, Role, Seq, Signoff, Withdrawal};
 use super::super::history::{History, Person};
 use super::super::rules::Rule;
@@ -12,7 +13,7 @@ use crate::ground::Fault;
 impl Judge<'_> {
     fn state(&self, person: &Person, competency: &str, draft: &Draft) -> Result<State, Fault> {
         self.competency(competency)?;
-        let state = self.derivation().state(person, competency, self.ask(draft.seen_on));
+        let state = self.derivation().state(person, competency, Ask::on(draft.seen_on));
         state.ok_or_else(|| Fault::new("unknown-competency", format!("there is no competency `{competency}`"), ""))
     }
 
@@ -188,7 +189,7 @@ impl Judge<'_> {
     pub(super) fn release(&self, person: &Person, draft: &Draft, is: &Release) -> Verdict {
         let rule = self.competency(&is.competency)?;
         let names = self.derivation().names(&is.competency);
-        let ask = self.ask(draft.seen_on);
+        let ask = Ask::on(draft.seen_on);
         if !super::super::state::open_holds(person, &names, ask).iter().any(|hold| hold.seq == is.hold) {
             return refuse(
                 "no-hold",

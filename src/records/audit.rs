@@ -145,14 +145,14 @@ impl Audit {
         let mut walk = Walk::default();
         let mut spoken_of: Vec<(Seq, &'static str, Digest)> = Vec::new();
         let (mut clock_back, mut late) = (Vec::new(), 0);
-        let (mut at_claimed, mut found) = (None, false);
+        let (mut at_claimed, mut found) = (None, None);
         store.read().each_link(1, |link| {
             if let Err(found) = walk.step(&link) {
                 history.breaks.push(found);
             }
             if let Some(claim) = claimed {
                 at_claimed = at_claimed.or((claim.seq == Some(link.seq)).then(|| claim.fits(&link)));
-                found |= claim.fits(&link);
+                found = found.or(claim.fits(&link).then_some(link.seq));
             }
             let last = history.last_at;
             if let Some(stored) = super::reading::take_in(&mut history, &link) {
@@ -193,13 +193,12 @@ impl Audit {
     }
 }
 
-fn check_head(claim: &ClaimedHead, head: &Head, at_claimed: Option<bool>, found: bool) -> HeadCheck {
-    match (claim.seq, at_claimed) {
-        (Some(seq), Some(true)) => HeadCheck::Holds(head.seq - seq),
-        (Some(_), Some(false)) => HeadCheck::Rewritten,
-        (Some(_), None) => HeadCheck::Cut,
-        (None, _) if found => HeadCheck::Holds(0),
-        (None, _) => HeadCheck::Unknown,
+fn check_head(claim: &ClaimedHead, head: &Head, at_claimed: Option<bool>, found: Option<Seq>) -> HeadCheck {
+    match (claim.seq, at_claimed, found) {
+        (_, _, Some(seq)) => HeadCheck::Holds(head.seq - seq),
+        (Some(_), Some(_), None) => HeadCheck::Rewritten,
+        (Some(_), None, None) => HeadCheck::Cut,
+        (None, _, None) => HeadCheck::Unknown,
     }
 }
 

@@ -177,7 +177,7 @@ mod tests {
         for rules in [vec![rule("b", &["a"])], vec![rule("c", &["b"]), rule("d", &["b"])]] {
             lineage.add(&Rules { pass_mark: None, competencies: rules });
         }
-        let names = |id: &str| lineage.names(id).iter().map(|name| name.to_string()).collect::<Vec<_>>();
+        let names = |id: &str| lineage.names(id).iter().map(ToString::to_string).collect::<Vec<_>>();
         assert_eq!(names("c"), ["c", "b", "a"]);
         assert_eq!(names("d"), ["d", "b", "a"]);
         assert_eq!(names("e"), ["e"]);

@@ -81,7 +81,7 @@ mod tests {
 
     #[test]
     fn a_trial_weighs_half_after_each_half_life() {
-        for (age, want) in [(0, 1.0), (180, 0.5), (360, 0.25), (90, 0.707_106_781_186_547_6), (-3, 1.0)] {
+        for (age, want) in [(0, 1.0), (180, 0.5), (360, 0.25), (90, std::f64::consts::FRAC_1_SQRT_2), (-3, 1.0)] {
             assert!((weight(age) - want).abs() < 1e-12, "{age} days");
         }
     }

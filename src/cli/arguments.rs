@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use super::arguments_record::RecordCommand;
+
 /// Training and assessment for pressroom apprentices.
 #[derive(Debug, Parser)]
 #[command(name = "gearside", version, about, arg_required_else_help = true, propagate_version = true)]
@@ -40,6 +42,17 @@ pub(super) enum Command {
     Work(WorkArguments),
     /// Show one exercise with key, working and wrong turns, as text
     Show(ShowArguments),
+    /// Put facts on record: people, hours, observations, sign-offs …
+    #[command(arg_required_else_help = true)]
+    Record {
+        /// What
+        #[command(subcommand)]
+        what: RecordCommand,
+    },
+    /// Build the coordinator's pages: board, training records, standing list
+    Board(BoardArguments),
+    /// Walk the chain of facts and look at every sign-off again
+    Audit(AuditArguments),
     /// Print a completion script for a shell
     #[command(after_help = "Example: gearside completions bash > ~/.local/share/bash-completion/completions/gearside")]
     Completions {
@@ -117,6 +130,42 @@ pub(super) struct ShowArguments {
     /// The pull's number, counted from 0
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub(super) pull: u64,
+}
+
+#[derive(Debug, Args)]
+#[command(after_help = "Example: gearside board -o out/board     then open out/board/index.html")]
+pub(super) struct BoardArguments {
+    /// The folder to build
+    #[arg(short, value_name = "DIR", default_value = "out/board")]
+    pub(super) output: PathBuf,
+    /// As things stand on this day (default: today)
+    #[arg(long = "on", value_name = "DATE")]
+    pub(super) on: Option<String>,
+    /// Put names into board.csv and board.json too
+    #[arg(long)]
+    pub(super) names: bool,
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  gearside audit\n  gearside audit --head 1234:3f9a12bc0d5e77a1b2c3     is the record still the one that was printed?\n  gearside audit --export out/export --person a-7"
+)]
+pub(super) struct AuditArguments {
+    /// A head from a printed page: the record must go on from it
+    #[arg(long, value_name = "HEAD")]
+    pub(super) head: Option<String>,
+    /// Write everything out: facts, tables, checksums
+    #[arg(long, value_name = "DIR")]
+    pub(super) export: Option<PathBuf>,
+    /// Export only what is about this person
+    #[arg(long, value_name = "CODE", requires = "export")]
+    pub(super) person: Option<String>,
+    /// Put names into the export
+    #[arg(long, requires = "export")]
+    pub(super) names: bool,
+    /// Put notes into the export
+    #[arg(long, requires = "export")]
+    pub(super) notes: bool,
 }
 
 /// A seed: any short text.

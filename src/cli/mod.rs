@@ -11,10 +11,15 @@
 //! ```
 
 mod arguments;
+mod arguments_record;
+mod audit;
+mod board;
+mod keeping;
 mod loading;
 mod new;
 mod out;
 mod prove;
+mod record;
 mod show;
 mod work;
 mod workbook;
@@ -57,6 +62,9 @@ fn dispatch(arguments: &Arguments, out: &mut Out) -> Ended {
         Command::Workbook(workbook) => workbook::run(workbook, programme, out),
         Command::Work(work) => work::run(work, programme, out),
         Command::Show(show) => show::run(show, programme, out),
+        Command::Record { what } => record::run(what, programme, out),
+        Command::Board(board) => board::run(board, programme, out),
+        Command::Audit(audit) => audit::run(audit, programme, out),
         Command::Completions { shell } => {
             let mut text = Vec::new();
             clap_complete::generate(*shell, &mut command(), "gearside", &mut text);

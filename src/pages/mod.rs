@@ -1,6 +1,6 @@
 //! The pages: `minijinja`, and the values it fills in.
 //!
-//! May import `ground` … `marking`. Every page is one self-contained file:
+//! May import `ground` … `records`. Every page is one self-contained file:
 //! style, script and fonts inline, a policy with their hashes, no network.
 //! Templates get finished strings only.
 //!
@@ -12,6 +12,7 @@
 //! assert!(site.workbook.iter().any(|(name, _)| name == "index.html"));
 //! ```
 
+mod board;
 mod data;
 mod exercise;
 mod frame;
@@ -28,6 +29,7 @@ use crate::ground::Fault;
 use crate::programme::Programme;
 use crate::pull::Printer;
 
+pub use board::{BoardOrder, board};
 pub use templates::defaults as default_templates;
 
 /// What is wanted of a site.

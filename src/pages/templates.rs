@@ -37,6 +37,10 @@ pub(super) struct Templates {
     pub(super) style: String,
     /// The page script.
     pub(super) script: String,
+    /// The style sheet of the coordinator's pages, which have no mathematics.
+    pub(super) board_style: String,
+    /// The script of the coordinator's pages.
+    pub(super) board_script: String,
 }
 
 /// The built-in files: name and bytes.
@@ -59,13 +63,12 @@ impl Templates {
         if let Some(folder) = folder {
             replace(folder, &mut texts)?;
         }
-        let mut style = texts.get("style.css").cloned().unwrap_or_default();
-        for (name, bytes) in &fonts {
-            style = style.replace(
-                &format!("url(\"{name}\")"),
-                &format!("url(\"data:font/woff2;base64,{}\")", STANDARD.encode(bytes)),
-            );
-        }
+        let plain = texts.get("style.css").cloned().unwrap_or_default();
+        let style = with_fonts(&plain, &fonts);
+        fonts.retain(|name, _| !name.contains("mathematics"));
+        let own = texts.get("board.css").cloned().unwrap_or_default();
+        let board_style = with_fonts(&without_mathematics(&(plain + &own)), &fonts);
+        let board_script = texts.get("board.js").cloned().unwrap_or_default();
         let script =
             SCRIPTS.iter().filter_map(|name| texts.get(*name)).fold(String::new(), |all, one| all + one + "\n");
         let mut environment = Environment::new();
@@ -79,15 +82,31 @@ impl Templates {
         for (name, text) in texts.into_iter().filter(|(name, _)| name.ends_with(".html")) {
             environment.add_template_owned(name.clone(), text).map_err(|error| vec![template_fault(&name, &error)])?;
         }
-        Ok(Self { environment, style, script })
+        Ok(Self { environment, style, script, board_style, board_script })
     }
 
     /// Renders a template. Values under keys that end in `_html` or `_json`
     /// (and a page's style and script) are safe as they are.
-    pub(super) fn render(&self, name: &str, context: &serde_json::Value) -> Result<String, Box<Fault>> {
+    pub(super) fn render(&self, name: &str, context: serde_json::Value) -> Result<String, Box<Fault>> {
         let template = self.environment.get_template(name).map_err(|error| Box::new(template_fault(name, &error)))?;
         template.render(safe(context, "")).map_err(|error| Box::new(template_fault(name, &error)))
     }
+}
+
+/// A style sheet with its fonts inline.
+fn with_fonts(style: &str, fonts: &BTreeMap<String, &[u8]>) -> String {
+    fonts.iter().fold(style.to_owned(), |style, (name, bytes)| {
+        let inline = format!("url(\"data:font/woff2;base64,{}\")", STANDARD.encode(bytes));
+        style.replace(&format!("url(\"{name}\")"), &inline)
+    })
+}
+
+/// A style sheet without the face for mathematics: a third of a page that shows none.
+fn without_mathematics(style: &str) -> String {
+    style
+        .lines()
+        .filter(|line| !line.contains("url(\"fonts/mathematics.woff2\")"))
+        .fold(String::new(), |all, line| all + line + "\n")
 }
 
 /// The content security policy of a page with this style and script.
@@ -145,16 +164,20 @@ fn template_fault(name: &str, error: &minijinja::Error) -> Fault {
 }
 
 /// JSON as template values, with safe strings where the key says so.
-fn safe(value: &serde_json::Value, key: &str) -> Value {
+fn safe(value: serde_json::Value, key: &str) -> Value {
     match value {
         serde_json::Value::String(text) => {
             let is_safe =
                 key == "html" || key.ends_with("_html") || key.ends_with("_json") || key == "style" || key == "script";
-            if is_safe { Value::from_safe_string(text.clone()) } else { Value::from(text.as_str()) }
+            if is_safe { Value::from_safe_string(text) } else { Value::from(text) }
         }
-        serde_json::Value::Array(list) => list.iter().map(|one| safe(one, key)).collect(),
+        serde_json::Value::Array(list) => list.into_iter().map(|one| safe(one, key)).collect(),
         serde_json::Value::Object(map) => {
-            Value::from(map.iter().map(|(key, one)| (key.clone(), safe(one, key))).collect::<BTreeMap<String, Value>>())
+            let safe = |(key, one): (String, serde_json::Value)| {
+                let value = safe(one, &key);
+                (key, value)
+            };
+            Value::from(map.into_iter().map(safe).collect::<BTreeMap<String, Value>>())
         }
         // Templates get finished strings only; nothing else is ever put in.
         other => Value::from(other.to_string()),

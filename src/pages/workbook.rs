@@ -257,7 +257,7 @@ impl Builder<'_> {
         view: &Value,
     ) -> Result<String, Box<Fault>> {
         let frame = frame(self.programme, self.order, self.templates, page);
-        self.templates.render(template, &json!({ "page": frame, name: view }))
+        self.templates.render(template, json!({ "page": frame, name: view }))
     }
 }
 

@@ -3,9 +3,8 @@
 use jiff::civil::Date;
 
 use super::code::Code;
-use super::fact::{Matter, Role, Seq, Word};
-use super::history::Instead;
-use super::history::{History, Kept, Person, Spent};
+use super::fact::{Hold, Matter, Role, Seq, Signoff, Word};
+use super::history::{History, Instead, Kept, Move, Person, Spent};
 use crate::ground::Place;
 
 /// A fact that someone wants on record.
@@ -72,8 +71,9 @@ impl Draft {
                     one.gone.is_none() && other == *is
                 })
                 .map(|one| one.seq),
-            Matter::Leave(is) => self.same(&person.moves, |one| one.away && one.from == is.from),
-            Matter::Return(is) => self.same(&person.moves, |one| !one.away && one.from == is.from),
+            // Going away on a day is one thing, whoever says it and when.
+            Matter::Leave(is) => moved(person, true, is.from),
+            Matter::Return(is) => moved(person, false, is.from),
             Matter::Event(is) => self.same(&person.events, |one| one == is),
             Matter::ReturnTaken(is) => self.same(&person.returns, |one| one == is),
             Matter::Hours(is) => {
@@ -82,11 +82,19 @@ impl Draft {
             }
             Matter::Observation(is) => self.same(&work(&is.competency)?.observations, |one| one == is),
             Matter::Request(is) => self.same(&work(&is.competency)?.requests, |one| one == is),
-            Matter::Signoff(is) => self.same(&work(&is.competency)?.signoffs, |one| {
-                one.acknowledged_on == is.acknowledged_on && one.despite == is.despite
-            }),
+            Matter::Signoff(is) => {
+                let work = work(&is.competency)?;
+                let stands = |one: &&Kept<Signoff>| !work.withdrawals.iter().any(|other| other.is.signoff == one.seq);
+                self.same(work.signoffs.iter().filter(stands), |one| {
+                    one.acknowledged_on == is.acknowledged_on && one.despite == is.despite
+                })
+            }
             Matter::Withdrawal(is) => self.same(&work(&is.competency)?.withdrawals, |one| one == is),
-            Matter::Hold(is) => self.same(&work(&is.competency)?.holds, |one| one == is),
+            Matter::Hold(is) => {
+                let work = work(&is.competency)?;
+                let stands = |one: &&Kept<Hold>| !work.releases.iter().any(|other| other.is.hold == one.seq);
+                self.same(work.holds.iter().filter(stands), |one| one == is)
+            }
             Matter::Release(is) => self.same(&work(&is.competency)?.releases, |one| one == is),
             Matter::PartMarked(is) => {
                 let found = work(&is.competency)?.marks.iter().find(|one| {
@@ -103,8 +111,12 @@ impl Draft {
     }
 
     /// The first of a list that the same person saw on the same day, and that says the same.
-    fn same<T>(&self, list: &[Kept<T>], is_same: impl Fn(&T) -> bool) -> Option<Seq> {
-        list.iter()
+    fn same<'k, T: 'k>(
+        &self,
+        list: impl IntoIterator<Item = &'k Kept<T>>,
+        is_same: impl Fn(&T) -> bool,
+    ) -> Option<Seq> {
+        list.into_iter()
             .find(|one| {
                 one.gone.is_none()
                     && one.claim.seen_on == self.seen_on
@@ -137,4 +149,9 @@ impl Draft {
             && own == Some(&self.entered_by)
             && own == Some(&self.seen_by)
     }
+}
+
+/// The move of a day that counts.
+fn moved(person: &Person, away: bool, from: Date) -> Option<Seq> {
+    person.moves.iter().find(|one| one.gone.is_none() && one.is == Move { from, away }).map(|one| one.seq)
 }

@@ -57,6 +57,17 @@ pub struct Move {
     pub away: bool,
 }
 
+/// A fact that no longer counts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Replaced {
+    /// Its number.
+    pub seq: Seq,
+    /// Its kind.
+    pub kind: String,
+    /// Whether nothing counts in its place.
+    pub struck_out: bool,
+}
+
 /// Hours, their ends read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spent {
@@ -127,6 +138,8 @@ pub struct Person {
     pub events: Vec<Kept<Event>>,
     /// Returns of quizzes.
     pub returns: Vec<Kept<ReturnTaken>>,
+    /// What was set right in facts about the person.
+    pub corrections: Vec<Kept<Replaced>>,
     /// Work by competency or stage, under the names of its time.
     pub work: BTreeMap<Word, Work>,
 }
@@ -205,6 +218,7 @@ impl Person {
             moves: Vec::new(),
             events: Vec::new(),
             returns: Vec::new(),
+            corrections: Vec::new(),
             work: BTreeMap::new(),
         }
     }
@@ -426,7 +440,7 @@ impl History {
                     turn: is.turn.map(|turn| self.word(turn)),
                 };
                 let work = self.work(code, is.competency);
-                for older in work.marks.iter_mut().rev().take_while(|older| older.is.quiz == marked.quiz) {
+                for older in &mut work.marks {
                     if older.gone.is_none() && older.is.is_same_part(&marked) {
                         older.gone = Some(seq);
                     }
@@ -469,6 +483,8 @@ impl History {
         }
         let replaced = is.replaces;
         if let Some(person) = person.and_then(|code| self.people.get_mut(code)) {
+            let said = Replaced { seq: replaced, kind: is.kind.clone(), struck_out: is.instead.is_none() };
+            person.corrections.push(Kept { seq, at, gone: None, claim: claim.clone(), is: said });
             go(&mut person.grants, replaced, seq);
             go(&mut person.moves, replaced, seq);
             go(&mut person.events, replaced, seq);

@@ -9,12 +9,16 @@ use rusqlite::{Connection, OptionalExtension, Row};
 use super::chain::{Break, Head, Link, Walk};
 use super::code::Code;
 use super::digest::Digest;
-use super::fact::{Fact, Seq, Stored};
+use super::fact::{Fact, Role, Seq, Stored};
 use super::history::History;
 use super::rules::Rules;
 use super::texts::digest_of;
 use super::trouble::Trouble;
 
+/// How many rows are tried one after the other where the file is damaged.
+const STEPS_OF_ONE: u32 = 256;
+/// The power of two that steps over damage grow to.
+const STEEPEST: u32 = 32;
 const COLUMNS: &str = "SELECT seq, at, kind, body, prev, hash FROM fact";
 
 /// The records, open for reading.
@@ -35,29 +39,40 @@ impl Reading<'_> {
         Ok(())
     }
 
-    /// Calls `take` with every row that can still be read of a damaged file:
-    /// from the first on until it fails, then from the last back. Gives the
-    /// numbers of the first and last of each stretch.
-    pub fn salvage(&self, mut take: impl FnMut(Link)) -> Vec<(Seq, Seq)> {
-        let mut stretches = Vec::new();
-        let mut last = 0;
-        for (order, reach) in [("ASC", "seq > ?1"), ("DESC", "seq > ?1")] {
-            let mut own: Vec<Link> = Vec::new();
-            let query = format!("{COLUMNS} WHERE {reach} ORDER BY seq {order}");
-            let _ = self.0.prepare(&query).and_then(|mut statement| {
-                let mut rows = statement.query([number(last)])?;
-                while let Some(row) = rows.next()? {
-                    let Ok(link) = link(row) else { break };
-                    own.push(link);
+    /// The history as far as it can be read, its chain walked, and every row
+    /// handed to `each` on the way. Damage is stepped over; what is missing
+    /// because of it shows in [`History::breaks`], and the first trouble comes back.
+    pub fn salvage(&self, zone: &TimeZone, mut each: impl FnMut(&Link)) -> (History, Option<Trouble>) {
+        let mut history = History::in_zone(zone);
+        let mut walk = Walk::default();
+        let (mut from, mut tries, mut first) = (1, 0, None);
+        loop {
+            let mut last = None;
+            let read = self.each_link(from, |link| {
+                last = Some(link.seq);
+                if let Err(found) = walk.step(&link) {
+                    history.breaks.push(found);
                 }
-                Ok(())
+                if let Some(stored) = take_in(&mut history, &link) {
+                    history.add(stored);
+                }
+                each(&link);
             });
-            own.sort_by_key(|link| link.seq);
-            stretches.extend(own.first().zip(own.last()).map(|(first, last)| (first.seq, last.seq)));
-            last = own.last().map_or(last, |link| link.seq);
-            own.into_iter().for_each(&mut take);
+            let Err(trouble) = read else { break };
+            // Someone who keeps writing is no damage to step over.
+            let busy = matches!(trouble, Trouble::Usage(_));
+            first = first.or(Some(trouble));
+            tries = if last.is_some() { 0 } else { tries + 1 };
+            // A damaged page holds a few dozen rows; behind it, longer and longer steps.
+            let step = 1 << u32::saturating_sub(tries, STEPS_OF_ONE).min(STEEPEST);
+            if busy || tries > STEPS_OF_ONE + STEEPEST {
+                break;
+            }
+            from = last.map_or(from + step, |last| last + 1);
         }
-        stretches
+        history.head = walk.head().clone();
+        let first = first.or(self.fill_in_editions(&mut history).err());
+        (history, first)
     }
 
     /// The whole history, its chain walked.
@@ -147,6 +162,19 @@ impl Reading<'_> {
              ) SELECT code FROM own WHERE code IS NOT NULL",
         )?;
         let codes = statement.query_map([], |row| row.get::<_, String>(0))?;
+        Ok(codes.filter_map(|code| Code::parse(&code.ok()?).ok()).collect())
+    }
+
+    /// The codes of everyone who was ever given a role.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn codes_with_role(&self, role: Role) -> Result<Vec<Code>, Trouble> {
+        let mut statement = self.0.prepare_cached(
+            "SELECT DISTINCT json_extract(body, '$.person') FROM fact
+             WHERE kind = 'person' AND json_extract(body, '$.is.role') = ?1",
+        )?;
+        let codes = statement.query_map([role.word()], |row| row.get::<_, String>(0))?;
         Ok(codes.filter_map(|code| Code::parse(&code.ok()?).ok()).collect())
     }
 

@@ -18,6 +18,7 @@ CREATE TABLE fact(
   hash BLOB NOT NULL CHECK(length(hash) = 32)
 ) STRICT;
 CREATE INDEX fact_person ON fact(json_extract(body, '$.person'));
+CREATE INDEX fact_role ON fact(json_extract(body, '$.is.role')) WHERE kind = 'person';
 CREATE TABLE person_name(
   digest TEXT PRIMARY KEY,
   code TEXT NOT NULL,

@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use rusqlite::{Connection, OpenFlags};
 
+use super::fact::Seq;
 use super::lock;
 use super::reading::Reading;
 use super::schema::{self, APPLICATION_ID, MIGRATIONS, migrate};
@@ -153,7 +154,11 @@ impl Store {
         if let Trouble::Content(fault) = &mut trouble
             && fault.kind == "damaged"
         {
-            let stretches = self.read().salvage(drop);
+            let mut stretches: Vec<(Seq, Seq)> = Vec::new();
+            let _ = self.read().salvage(&jiff::tz::TimeZone::UTC, |link| match stretches.last_mut() {
+                Some((_, last)) if *last + 1 == link.seq => *last = link.seq,
+                _ => stretches.push((link.seq, link.seq)),
+            });
             let words: Vec<String> = stretches.iter().map(|(from, to)| format!("{from} to {to}")).collect();
             let left = match words.join(" and ") {
                 list if list.is_empty() => "no fact can be read any more".to_owned(),

@@ -3,10 +3,11 @@
 use jiff::civil::Date;
 
 use super::code::Code;
-use super::evidence::{Evidence, MarkedEvidence};
+use super::evidence::{Evidence, MarkedEvidence, ObservedEvidence};
 use super::fact::HoldCause;
 use super::state::{Held, Standing, State};
 use super::sureness::in_words;
+use crate::programme::Observed;
 
 /// What words need from outside: titles of competencies and names of people.
 #[derive(Clone, Copy)]
@@ -161,13 +162,7 @@ impl Wording<'_> {
         }
         if let Some(basis) = &evidence.basis.observed {
             let observed = &evidence.observed;
-            let seen = match observed.times {
-                0 => format!("not yet observed ({} asked for)", times_in_words(basis.times as usize)),
-                times => format!("observed {} on {}", times_in_words(times), count_in_words(observed.jobs, "job")),
-            };
-            let short = observed.times > 0 && !observed.enough;
-            let of = if short { format!(" of {}", asked_for(basis)) } else { String::new() };
-            parts.push(format!("{seen}{of}{}", unseen_in_words(&observed.unseen)));
+            parts.push(format!("{}{}", observed_in_words(observed, basis), unseen_in_words(&observed.unseen)));
         }
         if let Some(hours) = evidence.basis.hours {
             parts.push(format!("{} of {hours} h", hours_in_words(evidence.hours.minutes)));
@@ -206,13 +201,23 @@ fn unseen_in_words(unseen: &[usize]) -> String {
     format!(" ({word} {} not yet seen)", list.join(", "))
 }
 
-/// How many observations are asked for.
-fn asked_for(basis: &crate::programme::Observed) -> String {
-    let more = |count: Option<u32>, one: &str| {
-        count.filter(|count| *count > 1).map(|count| count_in_words(count as usize, one))
+/// Observations against what is asked for.
+fn observed_in_words(observed: &ObservedEvidence, basis: &Observed) -> String {
+    let lacking = |have: usize, want: Option<u32>, one: &str| {
+        want.filter(|want| have < *want as usize)
+            .map(|want| format!(" on {have} of {}", count_in_words(want as usize, one)))
     };
-    let further: Vec<String> = more(basis.jobs, "job").into_iter().chain(more(basis.days, "day")).collect();
-    if further.is_empty() { basis.times.to_string() } else { format!("{} on {}", basis.times, further.join(" and ")) }
+    let lacks = [lacking(observed.jobs, basis.jobs, "job"), lacking(observed.days, basis.days, "day")];
+    let lacks: Vec<String> = lacks.into_iter().flatten().collect();
+    let jobs = count_in_words(observed.jobs, "job");
+    match observed.times {
+        0 => format!("not yet observed ({} asked for)", times_in_words(basis.times as usize)),
+        times if times < basis.times as usize => {
+            format!("observed {times} of {} times{}", basis.times, lacks.join(" and"))
+        }
+        times if lacks.is_empty() => format!("observed {} on {jobs}", times_in_words(times)),
+        times => format!("observed {}, but{}", times_in_words(times), lacks.join(" and")),
+    }
 }
 
 #[cfg(test)]

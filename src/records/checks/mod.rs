@@ -55,23 +55,23 @@ impl<'a> Judge<'a> {
         let person = self.about(draft)?;
         match &draft.matter {
             Matter::Grant(is) => self.grant(draft, is),
-            Matter::Leave(_) | Matter::Return(_) => Self::is_known(person.as_ref()),
+            Matter::Leave(_) | Matter::Return(_) => Self::is_known(person),
             Matter::Taught(is) => self.taught(is),
-            Matter::Event(is) => Self::is_known(person.as_ref()).and_then(|()| self.event(is)),
+            Matter::Event(is) => Self::is_known(person).and_then(|()| self.event(is)),
             Matter::Judged(is) => self.judged(draft, is),
-            Matter::Hours(is) => self.hours(&Self::apprentice(person.as_ref(), draft)?, draft, is),
-            Matter::Observation(is) => self.observation(&Self::apprentice(person.as_ref(), draft)?, draft, is),
-            Matter::Request(is) => self.request(&Self::apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Hours(is) => self.hours(Self::apprentice(person, draft)?, draft, is),
+            Matter::Observation(is) => self.observation(Self::apprentice(person, draft)?, draft, is),
+            Matter::Request(is) => self.request(Self::apprentice(person, draft)?, draft, is),
             Matter::Signoff(is) => {
-                let rests_on = self.signoff(&Self::apprentice(person.as_ref(), draft)?, draft, is)?;
+                let rests_on = self.signoff(Self::apprentice(person, draft)?, draft, is)?;
                 if let Matter::Signoff(is) = &mut draft.matter {
                     is.rests_on = rests_on;
                 }
                 Ok(())
             }
-            Matter::Withdrawal(is) => self.withdrawal(&Self::apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Withdrawal(is) => self.withdrawal(Self::apprentice(person, draft)?, draft, is),
             Matter::Hold(is) => self.hold(draft, is),
-            Matter::Release(is) => self.release(&Self::apprentice(person.as_ref(), draft)?, draft, is),
+            Matter::Release(is) => self.release(Self::apprentice(person, draft)?, draft, is),
             Matter::PartMarked(is) => {
                 self.competency(&is.competency)?;
                 if (0.0..=1.0).contains(&is.mark) && (1..=is.parts).contains(&is.part) {
@@ -155,12 +155,12 @@ impl<'a> Judge<'a> {
     }
 
     /// The person a draft is about, if it is about one.
-    fn about(&self, draft: &Draft) -> Result<Option<Person>, Fault> {
+    fn about(&self, draft: &Draft) -> Result<Option<&'a Person>, Fault> {
         let Some(code) = &draft.person else { return Ok(None) };
         if matches!(draft.matter, Matter::Grant(_)) {
-            return Ok(self.history.person(code).cloned());
+            return Ok(self.history.person(code));
         }
-        self.someone(code, "whom it is about").map(|person| Some(person.clone()))
+        self.someone(code, "whom it is about").map(Some)
     }
 
     fn is_known(person: Option<&Person>) -> Verdict {
@@ -168,7 +168,7 @@ impl<'a> Judge<'a> {
     }
 
     /// The person as an apprentice who is there on the day.
-    fn apprentice(person: Option<&Person>, draft: &Draft) -> Result<Person, Fault> {
+    fn apprentice(person: Option<&'a Person>, draft: &Draft) -> Result<&'a Person, Fault> {
         let Some(person) = person else {
             return refuse("no-person", "it is about nobody", "name an apprentice by code");
         };
@@ -200,7 +200,7 @@ impl<'a> Judge<'a> {
                 "look at the date, or enter the return: `gearside record return CODE --from …`",
             );
         }
-        Ok(person.clone())
+        Ok(person)
     }
 
     /// The rule of a competency.

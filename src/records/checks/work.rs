@@ -68,8 +68,10 @@ impl Judge<'_> {
             );
         }
         for (day, minutes) in minutes_by_day(from, to, zone) {
+            let near = jiff::SignedDuration::from_hours(48);
             let others: i64 = person
                 .spans()
+                .filter(|(_, start, end)| *start < to + near && from - near < *end)
                 .flat_map(|(_, start, end)| minutes_by_day(start, end, zone))
                 .filter(|(other, _)| *other == day)
                 .map(|(_, minutes)| minutes)

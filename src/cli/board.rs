@@ -1,0 +1,57 @@
+//! `gearside board`: the coordinator's pages.
+
+use std::path::Path;
+
+use super::arguments::BoardArguments;
+use super::keeping::{Keeping, date, trouble};
+use super::out::{Ended, Out};
+use crate::exchange::export;
+use crate::ground::files::write_folder;
+use crate::ground::{Fault, Place};
+use crate::pages::{self, BoardOrder};
+use crate::records::{Digest, Overview, Rules};
+
+pub(super) fn run(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
+    board(arguments, programme, out).unwrap_or_else(|ended| ended)
+}
+
+fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) -> Result<Ended, Ended> {
+    let keeping = Keeping::load(programme, false, out)?;
+    let on = match arguments.on.as_deref().map(date).transpose() {
+        Ok(day) => day.unwrap_or(keeping.today),
+        Err(message) => return Err(out.usage(&message, "give the day with --on")),
+    };
+    let store = keeping.open(out)?;
+    let history = store.read().history(&keeping.programme.about.time_zone);
+    let history = history.map_err(|wrong| trouble(&store.explain(wrong), out))?;
+    let names = store.read().names().map_err(|wrong| trouble(&wrong, out))?;
+    let place = Place { file: Some(store.path().display().to_string()), ..Place::default() };
+    for one in &history.breaks {
+        let message = format!("the chain breaks at fact {}: {}", one.seq, one.what);
+        out.fault(&Fault::new("chain", message, "the pages say so too; run `gearside audit`").at(place.clone()));
+    }
+    let rules = Rules::of(&keeping.programme);
+    let overview = Overview::new(&keeping.programme, &rules, &history, &names, on);
+    let template_folder = keeping.folder.join("site-template");
+    let template_folder = template_folder.is_dir().then_some(template_folder);
+    let note = |digest: &Digest| store.read().text(digest).ok().flatten();
+    let mut files = match pages::board(&overview, &BoardOrder { note: &note, template_folder }) {
+        Ok(files) => files,
+        Err(faults) => {
+            faults.iter().for_each(|fault| out.fault(fault));
+            return Err(Ended::Content);
+        }
+    };
+    let json = export::board_json(&overview, arguments.names);
+    files.push(("board.csv".to_owned(), export::board_csv(&overview, arguments.names)));
+    files.push(("board.json".to_owned(), json.clone().into_bytes()));
+    write_folder(&arguments.output, &files).map_err(|fault| out.folder(&fault))?;
+    let front = arguments.output.join("index.html");
+    if out.json {
+        out.line(&json);
+    } else {
+        out.line(&front.display().to_string());
+        out.note(&format!("{} pages and tables; head {}", files.len(), history.head.shown()));
+    }
+    Ok(if history.breaks.is_empty() { Ended::Done } else { Ended::Content })
+}

@@ -1,0 +1,31 @@
+//! The fields that narrow a page of the board down. Without script everything is shown.
+
+use std::collections::BTreeSet;
+
+use super::Board;
+use super::words::{letter, said};
+use crate::records::Standing;
+
+/// The fields: whom, which class, which stage (where a page has several), which standing.
+pub(super) fn fields(board: &Board<'_>, with_stages: bool) -> String {
+    let overview = board.overview;
+    let classes: BTreeSet<&str> = overview.rows.iter().filter_map(|row| row.person.class()).collect();
+    let mut html = "<p><label for=\"who\">Name or code</label><input id=\"who\" type=\"search\" autocomplete=\"off\" spellcheck=\"false\"></p>".to_owned();
+    if classes.len() > 1 {
+        html += &choice("class", "Class", "all classes", classes.iter().map(|class| (said(class), said(class))));
+    }
+    if with_stages {
+        let stages = overview.programme.stages.iter();
+        html += &choice("stage", "Stage", "all stages", stages.map(|stage| (stage.id.to_string(), said(&stage.title))));
+    }
+    let standings = Standing::ALL.into_iter().map(|one| (letter(one).to_owned(), one.word().to_owned()));
+    html += &choice("state", "With something", "in any state", standings);
+    html
+}
+
+fn choice(id: &str, label: &str, all: &str, options: impl Iterator<Item = (String, String)>) -> String {
+    let options: String = options.map(|(value, words)| format!("<option value=\"{value}\">{words}</option>")).collect();
+    format!(
+        "<p><label for=\"{id}\">{label}</label><select id=\"{id}\"><option value=\"\">{all}</option>{options}</select></p>"
+    )
+}

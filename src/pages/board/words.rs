@@ -1,0 +1,154 @@
+//! Words, marks and small pieces of HTML that all pages of the board share.
+
+use jiff::civil::Date;
+
+use crate::prose::escape;
+use crate::records::{Seq, Standing};
+
+/// Takes out the characters that turn the direction of text around.
+pub(super) fn clean(text: &str) -> String {
+    let turns =
+        |c: char| matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    text.chars().filter(|c| !turns(*c)).collect()
+}
+
+/// Text made safe, without what turns its direction around.
+pub(super) fn said(text: &str) -> String {
+    escape(&clean(text))
+}
+
+/// A sentence of our own made safe; names in it stand between the two marks
+/// that keep their direction apart, and get an element of their own.
+pub(super) fn sentence(text: &str) -> String {
+    escape(text).replace('\u{2068}', "<bdi>").replace('\u{2069}', "</bdi>")
+}
+
+/// A name, kept apart from the direction of what stands around it.
+pub(super) fn bdi(name: &str) -> String {
+    format!("<bdi>{}</bdi>", escape(&clean(name)))
+}
+
+/// A day as records write it: `14 Mar 2026`.
+pub(super) fn day(day: Date) -> String {
+    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+    let month = usize::try_from(day.month() - 1).ok().and_then(|month| MONTHS.get(month)).unwrap_or(&"");
+    format!("{}&nbsp;{month}&nbsp;{}", day.day(), day.year())
+}
+
+/// The letter under which scripts and filters know a standing.
+pub(super) fn letter(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Waiting => "w",
+        Standing::Open => "o",
+        Standing::Ready => "r",
+        Standing::Signed => "s",
+        Standing::Lapsed => "l",
+        Standing::Held => "h",
+    }
+}
+
+/// The mark of a standing: a web on its way to the roll. It always stands beside the word.
+pub(super) fn mark(standing: Standing) -> String {
+    format!("<svg class=\"web\" aria-hidden=\"true\"><use href=\"#web-{}\"/></svg>", letter(standing))
+}
+
+/// Mark and word.
+pub(super) fn mark_and_word(standing: Standing) -> String {
+    format!("{}<b>{}</b>", mark(standing), standing.word())
+}
+
+/// A first letter as a capital.
+pub(super) fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+}
+
+/// `1 fact`, `2,000 facts`.
+pub(super) fn count(number: usize, word: &str) -> String {
+    format!("{number} {word}{}", if number == 1 { "" } else { "s" })
+}
+
+/// Numbers of facts, briefly: `640, 702`, or first and last with how many they
+/// are; of a last one that is as long as the first only the digits that differ: `112728–49 (22)`.
+///
+/// `seqs` are in order.
+pub(super) fn seqs_in_words(seqs: &[Seq]) -> String {
+    match seqs {
+        [] => String::new(),
+        [one] => one.to_string(),
+        [one, two] => format!("{one}, {two}"),
+        [first, .., last] => {
+            let (first, last) = (first.to_string(), last.to_string());
+            let same = first.bytes().zip(last.bytes()).take_while(|(a, b)| a == b).count();
+            // Two digits at least are left, and short numbers stay whole.
+            let cut = if first.len() == last.len() && last.len() > 3 { same.min(last.len() - 2) } else { 0 };
+            format!("{first}–{} ({})", &last[cut..], seqs.len())
+        }
+    }
+}
+
+/// How many stand where, in words: `2 of 4 signed, 1 ready`. The marks of what asks for someone stand with it.
+pub(super) fn counts_in_words(standings: &[Standing]) -> String {
+    let many = |wanted: Standing| standings.iter().filter(|one| **one == wanted).count();
+    let (all, signed) = (standings.len(), many(Standing::Signed));
+    let mut words = match (signed, all) {
+        (_, 0) => return "nothing is taught here".to_owned(),
+        (signed, all) if signed == all => format!("{}all {all} signed", mark(Standing::Signed)),
+        (0, all) if all > 1 => format!("none of {all} signed"),
+        _ => format!("{signed} of {all} signed"),
+    };
+    for other in [Standing::Ready, Standing::Lapsed, Standing::Held] {
+        let number = many(other);
+        if number > 0 {
+            words += &format!(", {}{number}\u{a0}{}", mark(other), other.word());
+        }
+    }
+    let open = many(Standing::Open);
+    if open > 0 {
+        words += &format!(", {open}\u{a0}open");
+    }
+    words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_lose_what_turns_the_direction_and_keep_their_letters() {
+        assert_eq!(bdi("\u{202e}Ann <b>"), "<bdi>Ann &lt;b&gt;</bdi>");
+        assert_eq!(sentence("by \u{2068}Ann\u{2069}"), "by <bdi>Ann</bdi>");
+        assert_eq!(said("by \u{2068}Ann"), "by Ann");
+    }
+
+    #[test]
+    fn facts_are_named_by_their_numbers() {
+        for (seqs, want) in [
+            (&[][..], ""),
+            (&[4][..], "4"),
+            (&[4, 9][..], "4, 9"),
+            (&[4, 6, 9][..], "4–9 (3)"),
+            (&[812, 815, 931][..], "812–931 (3)"),
+            (&[112_728, 112_730, 112_731][..], "112728–31 (3)"),
+            (&[998, 999, 1001][..], "998–1001 (3)"),
+        ] {
+            assert_eq!(seqs_in_words(seqs), want);
+        }
+    }
+
+    #[test]
+    fn counts_read_as_a_coordinator_says_them() {
+        use Standing::{Held, Open, Ready, Signed, Waiting};
+        let plain = |list: &[Standing]| {
+            counts_in_words(list)
+                .replace('\u{a0}', " ")
+                .split('<')
+                .map(|part| part.rsplit('>').next().unwrap_or(""))
+                .collect::<String>()
+        };
+        assert_eq!(plain(&[Signed, Signed, Ready, Waiting]), "2 of 4 signed, 1 ready");
+        assert_eq!(plain(&[Signed, Signed]), "all 2 signed");
+        assert_eq!(plain(&[Open, Held, Waiting]), "none of 3 signed, 1 held, 1 open");
+        assert_eq!(plain(&[Open]), "0 of 1 signed, 1 open");
+    }
+}

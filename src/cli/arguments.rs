@@ -72,6 +72,9 @@ pub(super) struct NewArguments {
     /// The folder to start; it must not exist yet, or be empty
     #[arg(value_name = "DIR")]
     pub(super) folder: PathBuf,
+    /// Add an invented class with ten weeks behind it
+    #[arg(long)]
+    pub(super) demo: bool,
 }
 
 #[derive(Debug, Args)]

@@ -14,6 +14,7 @@ mod arguments;
 mod arguments_record;
 mod audit;
 mod board;
+pub mod demo;
 mod keeping;
 mod loading;
 mod new;

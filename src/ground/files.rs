@@ -69,6 +69,31 @@ impl std::fmt::Display for FolderFault {
     }
 }
 
+/// Why a folder that is filled before it is moved into place could not be started.
+#[derive(Debug)]
+pub enum StartFault<E> {
+    /// The folder could not be written.
+    Folder(FolderFault),
+    /// It could not be filled.
+    Fill(E),
+}
+
+impl<E> From<MachineFault> for StartFault<E> {
+    fn from(fault: MachineFault) -> Self {
+        Self::Folder(FolderFault::Machine(fault))
+    }
+}
+
+impl StartFault<std::convert::Infallible> {
+    /// The fault of a folder that nothing else is filled into.
+    fn without_fill(self) -> FolderFault {
+        match self {
+            Self::Folder(fault) => fault,
+            Self::Fill(never) => match never {},
+        }
+    }
+}
+
 fn failing(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> MachineFault {
     move |source| MachineFault { doing, path: path.to_owned(), source }
 }
@@ -138,25 +163,37 @@ pub fn list(folder: &Path, ending: &str) -> Result<Vec<String>, MachineFault> {
 /// `.gearside` stands there; [`FolderFault::Machine`] if the machine fails. In
 /// both cases what was there before is still there.
 pub fn write_folder(target: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FolderFault> {
-    write(target, files, true)
+    write(target, files, true, |_| Ok(())).map_err(StartFault::without_fill)
 }
 
-/// Writes a folder whole; without `marked` it is never taken for one of ours again.
-fn write(target: &Path, files: &[(String, Vec<u8>)], marked: bool) -> Result<(), FolderFault> {
-    mend_leftovers(target).map_err(FolderFault::Machine)?;
-    if !may_replace(target).map_err(FolderFault::Machine)? {
-        return Err(FolderFault::NotOurs(target.to_owned()));
+/// Writes a folder whole; without `marked` it is never taken for one of ours
+/// again. `fill` may add to the new folder before it is moved into place.
+fn write<T, E>(
+    target: &Path,
+    files: &[(String, Vec<u8>)],
+    marked: bool,
+    fill: impl FnOnce(&Path) -> Result<T, E>,
+) -> Result<T, StartFault<E>> {
+    mend_leftovers(target)?;
+    if !may_replace(target)? {
+        return Err(StartFault::Folder(FolderFault::NotOurs(target.to_owned())));
     }
     let new = beside(target, "new", std::process::id());
-    let unmark =
-        || if marked { Ok(()) } else { fs::remove_file(new.join(MARK)).map_err(failing("remove", &new.join(MARK))) };
-    let built =
-        build(&new, files).and_then(|guard| unmark().and_then(|()| swap_in(&new, target)).map(|()| drop(guard)));
+    let built = build(&new, files).map_err(StartFault::from).and_then(|guard| {
+        let filled = fill(&new).map_err(StartFault::Fill)?;
+        if !marked {
+            fs::remove_file(new.join(MARK)).map_err(failing("remove", &new.join(MARK)))?;
+        }
+        sync_folder(&new)?;
+        swap_in(&new, target)?;
+        drop(guard);
+        Ok(filled)
+    });
     if built.is_err() {
         // The first fault is the one to report; a leftover is mended by the next run.
         let _ = fs::remove_dir_all(&new);
     }
-    built.map_err(FolderFault::Machine)
+    built
 }
 
 /// Starts a folder that must not exist yet (or be empty), with these files. It
@@ -165,15 +202,29 @@ fn write(target: &Path, files: &[(String, Vec<u8>)], marked: bool) -> Result<(),
 /// # Errors
 /// [`FolderFault::NotOurs`] if it exists and is not empty; otherwise as [`write_folder`].
 pub fn start_folder(target: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FolderFault> {
+    start_folder_with(target, files, |_| Ok(())).map_err(StartFault::without_fill)
+}
+
+/// Starts a folder as [`start_folder`] does, and lets `fill` add to it before
+/// it is moved into place: what `fill` writes is there from the first moment,
+/// or nothing is. `fill` makes its own files durable.
+///
+/// # Errors
+/// As [`start_folder`], and whatever `fill` says; then there is no folder.
+pub fn start_folder_with<T, E>(
+    target: &Path,
+    files: &[(String, Vec<u8>)],
+    fill: impl FnOnce(&Path) -> Result<T, E>,
+) -> Result<T, StartFault<E>> {
     let occupied = match fs::read_dir(target) {
         Ok(mut entries) => entries.next().is_some(),
         Err(error) if error.kind() == io::ErrorKind::NotFound => false,
-        Err(error) => return Err(FolderFault::Machine(failing("look at", target)(error))),
+        Err(error) => return Err(failing("look at", target)(error).into()),
     };
     if occupied {
-        return Err(FolderFault::NotOurs(target.to_owned()));
+        return Err(StartFault::Folder(FolderFault::NotOurs(target.to_owned())));
     }
-    write(target, files, false)
+    write(target, files, false, fill)
 }
 
 /// The folder `DIR.kind-PID` beside `DIR`.
@@ -306,6 +357,25 @@ mod tests {
         assert!(!site.join("old.html").exists());
         assert_eq!(fs::read_to_string(site.join("index.html")).expect("page"), "two");
         assert_eq!(fs::read_dir(home.path()).expect("home").count(), 1);
+    }
+
+    #[test]
+    fn a_folder_that_could_not_be_filled_is_not_there() {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let class = home.path().join("class");
+        let fill = |folder: &Path| {
+            assert!(folder.join("index.html").exists());
+            fs::write(folder.join("more"), "half").map_err(|error| error.to_string())?;
+            Err::<(), _>("no more".to_owned())
+        };
+        assert!(
+            matches!(start_folder_with(&class, &page("one"), fill), Err(StartFault::Fill(why)) if why == "no more")
+        );
+        assert_eq!(fs::read_dir(home.path()).expect("home").count(), 0);
+        let fill = |folder: &Path| fs::write(folder.join("more"), "whole").map(|()| 7);
+        assert_eq!(start_folder_with(&class, &page("one"), fill).expect("started"), 7);
+        assert_eq!(fs::read_to_string(class.join("more")).expect("filled"), "whole");
+        assert!(!class.join(MARK).exists());
     }
 
     #[test]

@@ -73,9 +73,14 @@ pub(super) fn remove(path: &Path) -> io::Result<()> {
     fs::remove_file(path)
 }
 
+/// Makes a finished file durable.
+pub(super) fn make_durable(path: &Path) -> io::Result<()> {
+    File::open(path)?.sync_all()
+}
+
 /// Makes a finished file durable and gives it its name.
 pub(super) fn put_in_place(half: &Path, target: &Path) -> io::Result<()> {
-    File::open(half)?.sync_all()?;
+    make_durable(half)?;
     fs::rename(half, target)?;
     if cfg!(unix)
         && let Some(folder) = target.parent()

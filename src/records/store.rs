@@ -97,6 +97,27 @@ impl Store {
         Ok(Self { connection, path: path.to_owned(), remarks })
     }
 
+    /// From here on nothing waits for the disk: for a file in a folder that is
+    /// still being built and is thrown away if anything fails. End with [`Store::finish`].
+    ///
+    /// # Errors
+    /// [`Trouble`] if the settings are refused.
+    pub fn hasten(&self) -> Result<(), Trouble> {
+        self.connection.execute_batch("PRAGMA synchronous = OFF; PRAGMA journal_mode = MEMORY;")?;
+        Ok(())
+    }
+
+    /// Closes the records and makes everything durable, once.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the machine fails.
+    pub fn finish(self) -> Result<(), Trouble> {
+        self.connection.close().map_err(|(_, error)| Trouble::from(error).at(&self.path))?;
+        lock::make_durable(&self.path).map_err(|error| {
+            Trouble::machine(format!("the file cannot be written: {error}"), "look at the disk").at(&self.path)
+        })
+    }
+
     /// The file.
     #[must_use]
     pub fn path(&self) -> &Path {

@@ -16,6 +16,7 @@
 //! | 8 | [`marking`] | an answer against a key: leeway, wrong turns, order credit |
 //! | 9 | [`proof`] | what makes a bank fit for use |
 //! | 10 | [`records`] | one SQLite file of facts; the state of each competency derived from them |
+//! | 11 | [`quiz`] | composing the weekly quiz |
 //! | 12 | [`exchange`] | tables in, from spreadsheets; facts, tables and the board out, for spreadsheets and auditors |
 //! | 12 | [`pages`] | minijinja and the pages it fills |
 //! | 13 | [`cli`] | one file per command; the only room that prints |
@@ -31,5 +32,6 @@ pub mod programme;
 pub mod proof;
 pub mod prose;
 pub mod pull;
+pub mod quiz;
 pub mod records;
 pub mod trade;

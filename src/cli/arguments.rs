@@ -42,6 +42,8 @@ pub(super) enum Command {
     Work(WorkArguments),
     /// Show one exercise with key, working and wrong turns, as text
     Show(ShowArguments),
+    /// Propose the week's quiz, with the reason beside each exercise
+    Quiz(QuizArguments),
     /// Put facts on record: people, hours, observations, sign-offs …
     #[command(arg_required_else_help = true)]
     Record {
@@ -133,6 +135,34 @@ pub(super) struct ShowArguments {
     /// The pull's number, counted from 0
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub(super) pull: u64,
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  gearside quiz --plan\n  gearside quiz --plan --week 12 --minutes 30 --with film-on-the-web --without the-wrong-roll"
+)]
+pub(super) struct QuizArguments {
+    /// Show what the quiz would ask, and why
+    #[arg(long, required = true)]
+    pub(super) plan: bool,
+    /// The week of the plan (default: this week)
+    #[arg(long, value_name = "N")]
+    pub(super) week: Option<u32>,
+    /// How long it may take (default: as plan.yaml says)
+    #[arg(long, value_name = "M")]
+    pub(super) minutes: Option<u32>,
+    /// An exercise that must come
+    #[arg(long, value_name = "ID")]
+    pub(super) with: Vec<String>,
+    /// An exercise that must not
+    #[arg(long, value_name = "ID")]
+    pub(super) without: Vec<String>,
+    /// Only this competency
+    #[arg(long, value_name = "COMPETENCY")]
+    pub(super) only: Option<String>,
+    /// Breaks ties: the same records and seed give the same quiz
+    #[arg(long, value_name = "S", default_value = "1", value_parser = seed)]
+    pub(super) seed: String,
 }
 
 #[derive(Debug, Args)]

@@ -20,6 +20,7 @@ mod loading;
 mod new;
 mod out;
 mod prove;
+mod quiz;
 mod record;
 mod show;
 mod work;
@@ -63,6 +64,7 @@ fn dispatch(arguments: &Arguments, out: &mut Out) -> Ended {
         Command::Workbook(workbook) => workbook::run(workbook, programme, out),
         Command::Work(work) => work::run(work, programme, out),
         Command::Show(show) => show::run(show, programme, out),
+        Command::Quiz(quiz) => quiz::run(quiz, programme, out),
         Command::Record { what } => record::run(what, programme, out),
         Command::Board(board) => board::run(board, programme, out),
         Command::Audit(audit) => audit::run(audit, programme, out),

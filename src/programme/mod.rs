@@ -25,6 +25,7 @@ mod shipped;
 mod source;
 mod spot;
 mod steps;
+mod weeks;
 mod words;
 mod yaml;
 
@@ -41,3 +42,4 @@ pub use names::{Name, Names};
 pub use raw::Observed;
 pub use shipped::FILES as SHIPPED_FILES;
 pub use source::Origin;
+pub use weeks::Weeks;

@@ -1,22 +1,18 @@
 //! Weeks of the plan as days.
 
-use jiff::ToSpan;
 use jiff::civil::Date;
 
-use crate::programme::Plan;
+use crate::programme::{Plan, Weeks};
 use crate::records::Overview;
 
-/// The first day of a week of the plan; `None` if the plan's own first day cannot be read.
+/// The first day of a week of the plan.
 pub(super) fn first_day(plan: &Plan, week: u32) -> Option<Date> {
-    let starts: Date = plan.starts.parse().ok()?;
-    starts.checked_add((i64::from(week.saturating_sub(1)) * 7).days()).ok()
+    Weeks::of(plan).ok()?.first_day(i32::try_from(week).ok()?)
 }
 
 /// The week of the plan on a day; `None` before it begins.
 pub(super) fn week_on(plan: &Plan, day: Date) -> Option<u32> {
-    let starts: Date = plan.starts.parse().ok()?;
-    let days = starts.until(day).ok()?.get_days();
-    u32::try_from(days).ok().map(|days| days / 7 + 1)
+    u32::try_from(Weeks::of(plan).ok()?.of_day(day)).ok().filter(|week| *week > 0)
 }
 
 /// The weeks in which the plan has a competency.

@@ -1,8 +1,10 @@
-//! An answer against a key: leeway, wrong turns, order credit.
+//! An answer against a key: leeway, wrong turns, follow-through, order credit;
+//! and what the marks of a class say of its exercises.
 //!
 //! May import `ground` … `picture`. The same rules run in the browser; both
 //! sides are held to `tests/vectors/`. What the browser gets is a [`PartKey`]:
-//! closed intervals in the asked unit, and nothing to work out.
+//! closed intervals in the asked unit, and nothing to work out. A quiz is marked
+//! from [`Rules`] and [`OwnKey`] that were kept when it was issued, never from a bank.
 //!
 //! ```
 //! use gearside::marking::{Interval, PartKey, Verdict, numeric};
@@ -13,14 +15,32 @@
 //! assert_eq!(numeric(&read("0.032 mil", asked, DecimalMark::Point), &part), Verdict::Right);
 //! ```
 
+mod carried;
 mod choose;
+mod keeping;
+mod marked;
+mod nearest;
 mod numeric;
 mod order;
+mod own_key;
 mod part;
+mod picked;
+mod rules;
+pub mod statistics;
 mod words;
+mod wrong_way;
 
+pub use carried::{Chain, OwnAnswer};
 pub use choose::{choose_one, choose_some};
+pub use marked::{BrokenPair, Marker, OrderSaid, OwnLine, PartMark, mark_exercise, words_of};
+pub use nearest::nearest_valid_order;
 pub use numeric::{Verdict, numeric};
 pub use order::{OrderMark, Pair, mark_order, one_valid_order, pairs, valid_orders};
+pub use own_key::{OwnKey, OwnPart};
 pub use part::{General, GeneralInterval, Interval, PartKey, TurnInterval, half_width, part_key};
+pub use rules::{
+    Asks, ChooseRules, LeewayRule, NameRule, NumericRules, OptionRule, OrderRules, Rules, Said, Sort, StepRule,
+    TurnRule,
+};
 pub use words::words_json;
+pub use wrong_way::{Commonest, WrongWay, commonest};

@@ -1,10 +1,13 @@
 //! One typed number against the key of its part.
 
+use serde::Serialize;
+
 use super::part::{General, PartKey};
 use crate::measure::Reading;
 
 /// What is said of one typed number.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Verdict {
     /// Nothing typed.
     Blank,
@@ -16,6 +19,9 @@ pub enum Verdict {
     WrongKind,
     /// Right.
     Right,
+    /// Right, given the apprentice's own earlier answer. Practice pages go on
+    /// from the true value and never say it.
+    Carried,
     /// A known wrong turn: the indexes of the exercise's turns.
     WrongTurn(Vec<usize>),
     /// It looks like a general way to go wrong.
@@ -34,6 +40,7 @@ impl Verdict {
             Self::UnknownUnit => "unknown",
             Self::WrongKind => "kind",
             Self::Right => "right",
+            Self::Carried => "carried",
             Self::WrongTurn(_) => "turn",
             Self::General(_) => "general",
             Self::Wrong => "wrong",

@@ -1,6 +1,6 @@
 //! The key of one asked number: closed intervals in the asked unit.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::measure::Dimension;
 use crate::programme::{Exercise, Step};
@@ -11,8 +11,8 @@ use crate::trade::KindOfQuantity;
 const DUST: f64 = 1e-9;
 
 /// A closed interval in the asked unit; as data, its two ends.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-#[serde(into = "[f64; 2]")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(into = "[f64; 2]", from = "[f64; 2]")]
 pub struct Interval {
     /// The lower end.
     pub lo: f64,
@@ -23,6 +23,12 @@ pub struct Interval {
 impl From<Interval> for [f64; 2] {
     fn from(interval: Interval) -> Self {
         [interval.lo, interval.hi]
+    }
+}
+
+impl From<[f64; 2]> for Interval {
+    fn from([lo, hi]: [f64; 2]) -> Self {
+        Self { lo, hi }
     }
 }
 
@@ -46,7 +52,7 @@ impl Interval {
 }
 
 /// Where a wrong turn (or several that coincide) leads.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct TurnInterval {
     /// The wrong value.
     pub at: f64,
@@ -59,7 +65,7 @@ pub struct TurnInterval {
 }
 
 /// A general way to go wrong.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum General {
     /// Off by a power of ten.
@@ -75,7 +81,7 @@ pub enum General {
 }
 
 /// Where a general way to go wrong leads.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct GeneralInterval {
     /// Which one.
     pub says: General,
@@ -86,7 +92,7 @@ pub struct GeneralInterval {
 }
 
 /// The key of one asked number.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct PartKey {
     /// What is right.
     pub right: Interval,
@@ -100,14 +106,7 @@ pub struct PartKey {
 /// leeway or the kind's, and at least half of the shown place.
 #[must_use]
 pub fn half_width(step: &Step, key_in_unit: f64) -> f64 {
-    let leeway = match step.leeway {
-        Some(leeway) => leeway.half_width(key_in_unit),
-        None => step.kind.half_width(step.unit, key_in_unit),
-    };
-    if step.leeway.is_none() && step.kind == KindOfQuantity::Count {
-        return 0.0;
-    }
-    leeway.max(step.shown_to.value() / 2.0)
+    step.half_width(key_in_unit)
 }
 
 /// The key of the asked step `step` in a pull.

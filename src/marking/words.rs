@@ -15,6 +15,7 @@ impl Verdict {
             Self::UnknownUnit => "A unit not known here.",
             Self::WrongKind => "A wrong kind of unit.",
             Self::Right => "Right.",
+            Self::Carried => "Right, carried on from your own earlier answer.",
             Self::WrongTurn(_) => "A wrong turn.",
             Self::General(_) | Self::Wrong => "Wrong.",
         }

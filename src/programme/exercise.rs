@@ -209,6 +209,13 @@ impl Step {
         if self.interval { self.unit.difference_from_si(si) } else { self.unit.from_si(si) }
     }
 
+    /// How far an answer may lie from the key, in the step's unit: the author's
+    /// leeway or the kind's, and at least half of the shown place.
+    #[must_use]
+    pub fn half_width(&self, key_in_unit: f64) -> f64 {
+        self.kind.allowed(self.leeway, self.unit, self.shown_to.value(), key_in_unit)
+    }
+
     /// A value in the step's unit, in SI.
     #[must_use]
     pub fn to_si(&self, value: f64) -> f64 {

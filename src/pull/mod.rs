@@ -15,8 +15,10 @@
 //! ```
 
 mod chance;
+mod digits;
 mod figures;
 mod key;
+mod matched;
 mod printing;
 mod public;
 
@@ -25,6 +27,7 @@ use crate::programme::{Exercise, Programme};
 
 pub use figures::{Figures, combination, combinations, figures, follow};
 pub use key::{Key, StepValue, TurnValue, key};
+pub use matched::{Matched, matched};
 pub use printing::Printer;
 pub use public::{Part, Public, public, shown_names};
 

@@ -147,6 +147,25 @@ impl KindOfQuantity {
     pub fn half_width(self, asked: &Unit, key_in_asked: f64) -> f64 {
         self.leeway(asked, key_in_asked).half_width(key_in_asked)
     }
+
+    /// How far an answer may lie from the key, with an author's own leeway if
+    /// there is one: at least half of the place it is shown to, but for counts.
+    ///
+    /// ```
+    /// use gearside::measure::unit;
+    /// use gearside::trade::{KindOfQuantity, Leeway};
+    /// let µm = unit("µm").unwrap();
+    /// assert!((KindOfQuantity::Film.allowed(None, µm, 0.01, 2.0) - 0.04).abs() < 1e-12);
+    /// assert!((KindOfQuantity::Film.allowed(Some(Leeway::Absolute(0.02)), µm, 0.1, 2.0) - 0.05).abs() < 1e-12);
+    /// ```
+    #[must_use]
+    pub fn allowed(self, own: Option<Leeway>, asked: &Unit, shown_to: f64, key_in_asked: f64) -> f64 {
+        match own {
+            None if self == Self::Count => 0.0,
+            None => self.half_width(asked, key_in_asked).max(shown_to / 2.0),
+            Some(leeway) => leeway.half_width(key_in_asked).max(shown_to / 2.0),
+        }
+    }
 }
 
 /// Whether a length unit is one of the metric ones.

@@ -49,7 +49,7 @@ pub(super) enum Command {
     Record {
         /// What
         #[command(subcommand)]
-        what: RecordCommand,
+        what: Box<RecordCommand>,
     },
     /// Build the coordinator's pages: board, training records, standing list
     Board(BoardArguments),

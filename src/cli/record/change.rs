@@ -70,17 +70,15 @@ fn changed(old: &Fact, changes: &[(String, String)], defaults: &Defaults<'_>) ->
         }
     };
     for (name, text) in changes {
-        match cells.iter_mut().find(|(column, _)| column == name) {
-            Some((_, cell)) => cell.clone_from(text),
-            None => {
-                let known = cells.iter().map(|(column, _)| *column);
-                let mend = nearest_name(name, known.clone()).map_or_else(
-                    || format!("it has: {}", known.collect::<Vec<_>>().join(", ")),
-                    |near| format!("did you mean `{near}`?"),
-                );
-                return Err(fault("unknown-name", format!("this fact has no `{name}`"), mend));
-            }
-        }
+        let Some((_, cell)) = cells.iter_mut().find(|(column, _)| column == name) else {
+            let known = cells.iter().map(|(column, _)| *column);
+            let mend = nearest_name(name, known.clone()).map_or_else(
+                || format!("it has: {}", known.collect::<Vec<_>>().join(", ")),
+                |near| format!("did you mean `{near}`?"),
+            );
+            return Err(fault("unknown-name", format!("this fact has no `{name}`"), mend));
+        };
+        cell.clone_from(text);
     }
     cells.retain(|(_, text)| !text.is_empty());
     let mut batch = typed(import, &cells, defaults);

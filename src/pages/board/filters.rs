@@ -24,7 +24,8 @@ pub(super) fn fields(board: &Board<'_>, with_stages: bool) -> String {
 }
 
 fn choice(id: &str, label: &str, all: &str, options: impl Iterator<Item = (String, String)>) -> String {
-    let options: String = options.map(|(value, words)| format!("<option value=\"{value}\">{words}</option>")).collect();
+    let options = options.map(|(value, words)| format!("<option value=\"{value}\">{words}</option>"));
+    let options = options.collect::<Vec<_>>().concat();
     format!(
         "<p><label for=\"{id}\">{label}</label><select id=\"{id}\"><option value=\"\">{all}</option>{options}</select></p>"
     )

@@ -14,6 +14,7 @@ mod standing;
 mod strips;
 mod words;
 
+use std::fmt::Write as _;
 use std::path::PathBuf;
 
 use serde_json::{Value, json};
@@ -24,7 +25,7 @@ use words::{bdi, clean, day, said};
 
 use crate::ground::Fault;
 use crate::programme::{Paper, Stage};
-use crate::records::{Code, Digest, Lineage, Overview, State, Word, Wording};
+use crate::records::{Code, Digest, Lineage, Overview, Word, Wording};
 
 /// What the board takes from outside the overview.
 pub struct BoardOrder<'a> {
@@ -121,11 +122,11 @@ impl<'a> Board<'a> {
 
     /// Words about a state. Names in them stand between the marks that keep
     /// their direction apart; `sentence` makes elements of these.
-    pub(super) fn words(&self, say: impl FnOnce(&Wording<'_>, &State) -> String, state: &State) -> String {
+    pub(super) fn words(&self, say: impl FnOnce(&Wording<'_>) -> String) -> String {
         let title = |id: &str| clean(&self.overview.title(id));
         let name = |code: &Code| format!("\u{2068}{}\u{2069}", clean(&self.overview.name(code)));
         let edition = &self.overview.programme.about.edition;
-        say(&Wording { title: &title, name: &name, today: self.overview.on, edition }, state)
+        say(&Wording { title: &title, name: &name, today: self.overview.on, edition })
     }
 
     /// The text said with a fact, if there is one.
@@ -179,11 +180,14 @@ impl<'a> Board<'a> {
     fn breaks(&self) -> String {
         const SHOWN: usize = 12;
         let breaks = &self.overview.history.breaks;
-        let mut list: String =
-            breaks.iter().take(SHOWN).map(|one| format!("<li>Fact {}: {}</li>", one.seq, said(&one.what))).collect();
+        let shown = breaks.iter().take(SHOWN).map(|one| format!("<li>Fact {}: {}</li>", one.seq, said(&one.what)));
+        let mut list = shown.collect::<Vec<_>>().concat();
         if breaks.len() > SHOWN {
-            list +=
-                &format!("<li>and {} more; <code>gearside audit</code> names all of them</li>", breaks.len() - SHOWN);
+            let _ = write!(
+                list,
+                "<li>and {} more; <code>gearside audit</code> names all of them</li>",
+                breaks.len() - SHOWN
+            );
         }
         list
     }

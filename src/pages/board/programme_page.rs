@@ -1,7 +1,8 @@
 //! The programme page: what is taught and evidenced, hours against the plan,
 //! where people wait, how marked work stands, who may sign.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 
 use serde_json::json;
 
@@ -11,8 +12,10 @@ use super::{Board, BoardPage, table_of};
 use crate::ground::Fault;
 use crate::pages::frame::{head_box, link};
 use crate::programme::Stage;
-use crate::records::{History, Mark, Role, Rule, Sort, Standing, Word, hours_in_words};
+use crate::records::{History, Mark, Role, Rule, Sort, Standing, Standings, Word, hours_in_words};
 
+/// How many of the competencies behind it are named.
+const MOST_BEHIND: usize = 5;
 /// How many competencies the list of those that hold people up has.
 const MOST_HOLDING: usize = 12;
 
@@ -91,8 +94,9 @@ fn coverage(board: &Board<'_>, stage: &Stage) -> String {
         let planned = stage.competencies.iter().find(|one| one.id.as_str() == &*rule.id).and_then(|one| one.hours);
         let each = hours_in_words(cover.minutes / u64::try_from(people).unwrap_or(1));
         let hours = planned.map_or_else(|| format!("{each} h"), |hours| format!("{each} of {hours} h"));
-        html += &format!(
-            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{} of {}</td><td>{} of {}</td><td>{hours}</td></tr>\n",
+        let _ = writeln!(
+            html,
+            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{} of {}</td><td>{} of {}</td><td>{hours}</td></tr>",
             board.title(&rule.id),
             taught(board, rule),
             cover.evidenced,
@@ -139,33 +143,53 @@ fn behind(board: &Board<'_>) -> String {
     if list.is_empty() { String::new() } else { list.join(", ") }
 }
 
-/// Where people wait: what holds up the most of them.
+/// What a competency holds up: how many apprentices, and what waits behind it for how many.
+#[derive(Default)]
+struct Holding<'a> {
+    people: usize,
+    behind: BTreeMap<&'a Word, usize>,
+}
+
+/// Where people wait: what holds up the most comes first. Only what someone
+/// could be getting on with holds up; what itself waits does not.
 fn waits(board: &Board<'_>) -> String {
-    let overview = board.overview;
-    let mut holding: BTreeMap<&str, (usize, BTreeMap<&Word, usize>)> = BTreeMap::new();
-    for row in &overview.rows {
-        let mut own: BTreeMap<&str, Vec<&Word>> = BTreeMap::new();
-        for (rule, state) in overview.rules.competencies.iter().zip(&row.states) {
-            if state.standing == Standing::Waiting {
-                for need in &state.unsigned_needs {
-                    own.entry(need).or_default().push(&rule.id);
-                }
-            }
-        }
-        for (need, waiting) in own {
-            let (people, behind) = holding.entry(need).or_default();
-            *people += 1;
-            for one in waiting {
-                *behind.entry(one).or_default() += 1;
+    let mut holding: BTreeMap<&Word, Holding<'_>> = BTreeMap::new();
+    for row in &board.overview.rows {
+        for (root, behind) in held_up(board, row) {
+            let entry = holding.entry(root).or_default();
+            entry.people += 1;
+            for one in behind {
+                *entry.behind.entry(one).or_default() += 1;
             }
         }
     }
     let mut list: Vec<_> = holding.into_iter().collect();
-    list.sort_by_key(|(need, (people, behind))| (std::cmp::Reverse(*people), std::cmp::Reverse(behind.len()), *need));
-    list.into_iter()
-        .take(MOST_HOLDING)
-        .map(|(need, (people, behind))| waiting_for(board, need, people, &behind))
-        .collect()
+    let all = |holding: &Holding<'_>| holding.behind.values().sum::<usize>();
+    list.sort_by_key(|(root, holding)| (std::cmp::Reverse(all(holding)), std::cmp::Reverse(holding.people), *root));
+    let shown = list.into_iter().take(MOST_HOLDING);
+    shown.map(|(root, holding)| waiting_for(board, root, holding.people, &holding.behind)).collect::<Vec<_>>().concat()
+}
+
+/// For one apprentice: what does not wait itself, with all that waits for it, directly or not.
+fn held_up<'a>(board: &'a Board<'_>, row: &'a Standings<'_>) -> BTreeMap<&'a Word, BTreeSet<&'a Word>> {
+    let rules = &board.overview.rules.competencies;
+    let waits_for: BTreeMap<&Word, &Vec<Word>> = rules
+        .iter()
+        .zip(&row.states)
+        .filter(|(_, state)| state.standing == Standing::Waiting)
+        .map(|(rule, state)| (&rule.id, &state.unsigned_needs))
+        .collect();
+    let mut found: BTreeMap<&Word, BTreeSet<&Word>> = BTreeMap::new();
+    for waiting in waits_for.keys() {
+        let (mut seen, mut next) = (BTreeSet::new(), vec![*waiting]);
+        while let Some(one) = next.pop() {
+            match waits_for.get(one) {
+                Some(needs) => next.extend(needs.iter().filter(|need| seen.insert(*need))),
+                None => drop(found.entry(one).or_default().insert(*waiting)),
+            }
+        }
+    }
+    found
 }
 
 fn waiting_for(board: &Board<'_>, need: &str, people: usize, behind: &BTreeMap<&Word, usize>) -> String {
@@ -188,9 +212,15 @@ fn waiting_for(board: &Board<'_>, need: &str, people: usize, behind: &BTreeMap<&
         || board.title(need),
         |stage| format!("<a href=\"{}\">{}</a>", table_of(stage), board.title(need)),
     );
-    let waiting: Vec<String> = behind.keys().map(|id| board.title(id)).collect();
+    let mut most: Vec<(&&Word, &usize)> = behind.iter().collect();
+    most.sort_by_key(|(_, people)| std::cmp::Reverse(**people));
+    let mut waiting: Vec<String> = most.iter().take(MOST_BEHIND).map(|(id, _)| board.title(id)).collect();
+    if let Some(more) = behind.len().checked_sub(MOST_BEHIND).filter(|more| *more > 0) {
+        waiting.push(format!("and {}", count(more, "other")));
+    }
+    let held = if behind.len() == 1 { "one competency" } else { &format!("{} competencies", behind.len()) };
     format!(
-        "<tr><th scope=\"row\">{title}</th><td>{}</td><td>{}</td><td>{}</td></tr>\n",
+        "<tr><th scope=\"row\">{title}</th><td>{}, {held}</td><td>{}</td><td>{}</td></tr>\n",
         count(people, "apprentice"),
         how.join(", "),
         waiting.join(", ")
@@ -221,8 +251,9 @@ fn marks(board: &Board<'_>) -> String {
         let usual = turns.into_iter().max_by_key(|(turn, number)| (*number, std::cmp::Reverse((*turn).clone())));
         let usual = usual.filter(|(_, number)| *number > 1);
         let usual = usual.map(|(turn, number)| format!("{} ({number})", said(&turn.replace(['_', '-'], " "))));
-        html += &format!(
-            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{all}</td><td>{right}, {} %</td><td>{}</td><td>{}</td></tr>\n",
+        let _ = writeln!(
+            html,
+            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{all}</td><td>{right}, {} %</td><td>{}</td><td>{}</td></tr>",
             board.title(&rule.id),
             people.count(),
             right * 100 / all,
@@ -253,8 +284,9 @@ fn signers(board: &Board<'_>) -> String {
         let away = person.away_since(overview.on, History::NOW);
         let away =
             away.map(|since| format!(" <span class=\"tag\">away since {}</span>", day(since))).unwrap_or_default();
-        html += &format!(
-            "<tr><th scope=\"row\">{} <span class=\"small\">{}</span>{away}</th><td>{stages}</td><td>{}</td><td>{until}</td></tr>\n",
+        let _ = writeln!(
+            html,
+            "<tr><th scope=\"row\">{} <span class=\"small\">{}</span>{away}</th><td>{stages}</td><td>{}</td><td>{until}</td></tr>",
             board.name(&person.code),
             said(person.code.as_str()),
             day(grant.is.from)

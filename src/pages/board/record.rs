@@ -3,14 +3,14 @@
 
 use serde_json::json;
 
-use super::record_rests::Rests;
+use super::record_rests::{Rests, hours};
 use super::words::{capital, counts_in_words, day, mark_and_word, said, sentence};
 use super::{Board, BoardPage};
 use super::{record_events, record_facts};
 use crate::ground::Fault;
 use crate::pages::frame::{head_box, link};
 use crate::programme::Stage;
-use crate::records::{Code, Held, History, Person, Role, Rule, Sort, Standing, Standings, State, Word, hours_in_words};
+use crate::records::{Code, Held, History, Person, Role, Rule, Standing, Standings, State, Word};
 
 /// How many letters of a title stand on one line of the printed table.
 const LETTERS_A_LINE: usize = 28;
@@ -50,7 +50,7 @@ pub(super) fn page(board: &Board<'_>, row: &Standings<'_>) -> Result<String, Box
         "stages_html": stages,
         "retired_html": record_facts::retired(&sheet),
         "legend_html": sheet.legend(),
-        "hours_html": sheet.hours(),
+        "hours_html": hours(&sheet),
         "events_html": record_events::timeline(&sheet, printed.rows),
         "evidence_html": evidence,
     });
@@ -241,32 +241,9 @@ impl<'a> Sheet<'a> {
         }
     }
 
-    /// Hours by sort, against the plan.
-    fn hours(&self) -> String {
-        let on = self.board.overview.on;
-        let minutes = |sort: Sort| -> u64 {
-            let all = self.person().work.values().flat_map(|work| &work.hours);
-            all.filter(|one| one.counts_on(on, History::NOW) && one.is.sort == sort)
-                .map(|one| u64::from(one.is.minutes))
-                .sum()
-        };
-        let planned: f64 = self.board.overview.programme.competencies().filter_map(|one| one.hours).sum();
-        Sort::ALL
-            .into_iter()
-            .map(|sort| {
-                let (words, plan) = match sort {
-                    Sort::OnTheJob => ("On the job", format!(" <span>of {planned} h planned</span>")),
-                    Sort::Instruction => ("Instruction", String::new()),
-                    Sort::Prior => ("Credited from before", String::new()),
-                };
-                format!("<div><dt>{words}</dt><dd>{} h{plan}</dd></div>", hours_in_words(minutes(sort)))
-            })
-            .collect()
-    }
-
     /// A reason as a sentence, ready to print.
     pub(super) fn reason(&self, state: &State) -> String {
-        sentence(&capital(&self.board.words(|wording, state| wording.reason(state), state)))
+        sentence(&capital(&self.board.words(|wording| wording.reason(state))))
     }
 }
 

@@ -1,6 +1,7 @@
 //! The timeline of a training record: what happened, apart from the evidence.
 
 use jiff::civil::Date;
+use std::fmt::Write as _;
 
 use super::record::Sheet;
 use super::words::{bdi, capital, day, said};
@@ -33,8 +34,9 @@ pub(super) fn timeline(sheet: &Sheet<'_>, printed_rows: usize) -> String {
     let mut html = String::new();
     for (place, one) in list.iter().enumerate() {
         let class = if place < earlier { " class=\"on-screen\"" } else { "" };
-        html += &format!(
-            "<li{class}><time datetime=\"{}\">{}</time> <span>{}{}</span> <span class=\"fact\">{}</span></li>\n",
+        let _ = writeln!(
+            html,
+            "<li{class}><time datetime=\"{}\">{}</time> <span>{}{}</span> <span class=\"fact\">{}</span></li>",
             one.on,
             day(one.on),
             one.html,
@@ -43,7 +45,7 @@ pub(super) fn timeline(sheet: &Sheet<'_>, printed_rows: usize) -> String {
         );
     }
     if earlier > 0 {
-        html += &format!("<li class=\"on-paper\">and {earlier} earlier, in the records</li>");
+        let _ = write!(html, "<li class=\"on-paper\">and {earlier} earlier, in the records</li>");
     }
     html
 }

@@ -2,6 +2,7 @@
 //! number. It stands on the screen only.
 
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 
 use jiff::civil::Date;
 
@@ -28,7 +29,7 @@ pub(super) fn evidence(sheet: &Sheet<'_>) -> String {
     let overview = sheet.board.overview;
     let mut html = String::new();
     for stage in &overview.programme.stages {
-        html += &format!("<h3 class=\"stage-{}\">{} {}</h3>\n", stage.number, stage.number, said(&stage.title));
+        let _ = writeln!(html, "<h3 class=\"stage-{}\">{} {}</h3>", stage.number, stage.number, said(&stage.title));
         for (place, rule) in overview.stage(stage.id.as_str()) {
             let Some(state) = sheet.row.states.get(place) else { continue };
             let title = sheet.board.title(&rule.id);
@@ -80,8 +81,9 @@ pub(super) fn retired(sheet: &Sheet<'_>) -> String {
             }
             (None, _) => ("never signed", String::new(), String::new(), String::new()),
         };
-        html += &format!(
-            "<tr class=\"said\"><th scope=\"row\"><a href=\"#competency-{0}\">{1}</a></th><td>{word}</td><td>{when}</td><td>{by}</td><td colspan=\"3\">{on}</td></tr>\n",
+        let _ = writeln!(
+            html,
+            "<tr class=\"said\"><th scope=\"row\"><a href=\"#competency-{0}\">{1}</a></th><td>{word}</td><td>{when}</td><td>{by}</td><td colspan=\"3\">{on}</td></tr>",
             said(&name),
             sheet.board.title(&name)
         );
@@ -101,8 +103,9 @@ fn section(id: &str, title: &str, about: &str, rows: &[Row]) -> String {
     if rows.is_empty() {
         return html + "<p class=\"small\">Nothing on record yet.</p></section>\n";
     }
-    html += &format!(
-        "<table class=\"facts\"><caption class=\"spoken\">Facts about {title}</caption><thead><tr><th scope=\"col\">Fact</th><th scope=\"col\">Day</th><th scope=\"col\">What</th><th scope=\"col\">By</th></tr></thead><tbody>\n"
+    let _ = writeln!(
+        html,
+        "<table class=\"facts\"><caption class=\"spoken\">Facts about {title}</caption><thead><tr><th scope=\"col\">Fact</th><th scope=\"col\">Day</th><th scope=\"col\">What</th><th scope=\"col\">By</th></tr></thead><tbody>"
     );
     for row in rows {
         let late = if row.late { " <b>late</b>" } else { "" };
@@ -111,8 +114,9 @@ fn section(id: &str, title: &str, about: &str, rows: &[Row]) -> String {
             Some(gone) => format!("<s>{}</s> (no longer counts since fact {gone})", row.what),
             None => row.what.clone(),
         };
-        html += &format!(
-            "<tr><td>{}</td><td>{}{late}</td><td>{what}{note}</td><td>{}</td></tr>\n",
+        let _ = writeln!(
+            html,
+            "<tr><td>{}</td><td>{}{late}</td><td>{what}{note}</td><td>{}</td></tr>",
             row.seq,
             day(row.on),
             bdi(row.by.as_str())
@@ -131,7 +135,7 @@ fn rows(sheet: &Sheet<'_>, names: &[Word]) -> Vec<Row> {
         take(sheet, work, &mut rows);
         if index > 0 {
             for row in rows.iter_mut().skip(before) {
-                row.what += &format!(" (then called {})", said(name));
+                let _ = write!(row.what, " (then called {})", said(name));
             }
         }
     }
@@ -191,7 +195,7 @@ fn observed(is: &Observation) -> String {
     for look in [Look::NotYet, Look::NotSeen] {
         let numbers = list(look);
         if !numbers.is_empty() {
-            words += &format!(", {} {}", numbers.join(" "), look.words());
+            let _ = write!(words, ", {} {}", numbers.join(" "), look.words());
         }
     }
     let material = is.material.as_deref().map(|one| format!(", {one}")).unwrap_or_default();
@@ -219,11 +223,11 @@ fn signed(sheet: &Sheet<'_>, one: &Kept<Signoff>) -> String {
         if one.is.rests_on.is_empty() { "no fact".to_owned() } else { seqs_in_words(&one.is.rests_on) }
     );
     if let Some(second) = &one.is.despite {
-        html += &format!("; despite missing evidence, {} standing by it", sheet.board.name(second));
+        let _ = write!(html, "; despite missing evidence, {} standing by it", sheet.board.name(second));
     }
     let edition = &sheet.board.overview.programme.about.edition;
     if let Some(other) = sheet.board.overview.history.edition_at(one.seq).filter(|other| other.label != *edition) {
-        html += &format!("; under edition {}", said(&other.label));
+        let _ = write!(html, "; under edition {}", said(&other.label));
     }
     html
 }

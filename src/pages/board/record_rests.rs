@@ -1,7 +1,8 @@
 //! What a standing rests on, by the numbers of the facts.
 
+use super::record::Sheet;
 use super::words::seqs_in_words;
-use crate::records::{History, Person, Seq, State, Word, hours_in_words};
+use crate::records::{History, Person, Seq, Sort, State, Word, hours_in_words};
 
 /// The facts that a sign-off rests on, or that are there so far.
 #[derive(Debug, Default)]
@@ -56,4 +57,24 @@ impl Rests {
         };
         [seqs_in_words(&self.marks), seqs_in_words(&self.observed), hours]
     }
+}
+
+/// All hours by sort, against the plan, as boxes.
+pub(super) fn hours(sheet: &Sheet<'_>) -> String {
+    let overview = sheet.board.overview;
+    let minutes = |sort: Sort| -> u64 {
+        let all = sheet.person().work.values().flat_map(|work| &work.hours);
+        let counting = all.filter(|one| one.counts_on(overview.on, History::NOW) && one.is.sort == sort);
+        counting.map(|one| u64::from(one.is.minutes)).sum()
+    };
+    let planned: f64 = overview.programme.competencies().filter_map(|one| one.hours).sum();
+    let boxes = Sort::ALL.map(|sort| {
+        let (words, plan) = match sort {
+            Sort::OnTheJob => ("On the job", format!(" <span>of {planned} h planned</span>")),
+            Sort::Instruction => ("Instruction", String::new()),
+            Sort::Prior => ("Credited from before", String::new()),
+        };
+        format!("<div><dt>{words}</dt><dd>{} h{plan}</dd></div>", hours_in_words(minutes(sort)))
+    });
+    boxes.concat()
 }

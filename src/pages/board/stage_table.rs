@@ -13,7 +13,7 @@ use crate::records::{Evidence, Held, Standing, Standings, State, day_in_words, h
 /// The page of a stage.
 pub(super) fn page(board: &Board<'_>, stage: &Stage) -> Result<String, Box<Fault>> {
     let overview = board.overview;
-    let columns: String = overview
+    let columns: Vec<String> = overview
         .stage(stage.id.as_str())
         .map(|(place, rule)| {
             let standings: Vec<Standing> =
@@ -26,7 +26,7 @@ pub(super) fn page(board: &Board<'_>, stage: &Stage) -> Result<String, Box<Fault
         })
         .collect();
     let rows: String = overview.rows.iter().map(|row| table_row(board, stage, row)).collect();
-    let stages: String = overview
+    let stages: Vec<String> = overview
         .programme
         .stages
         .iter()
@@ -37,9 +37,9 @@ pub(super) fn page(board: &Board<'_>, stage: &Stage) -> Result<String, Box<Fault
         .collect();
     let view = json!({
         "title": stage.title,
-        "stages_html": stages,
+        "stages_html": stages.concat(),
         "filters_html": filters::fields(board, false),
-        "columns_html": columns,
+        "columns_html": columns.concat(),
         "rows_html": rows,
     });
     let page = BoardPage {
@@ -62,7 +62,7 @@ fn table_row(board: &Board<'_>, stage: &Stage, row: &Standings<'_>) -> String {
     let overview = board.overview;
     let code = &row.person.code;
     let file = record_of(code);
-    let cells: String = overview
+    let cells: Vec<String> = overview
         .stage(stage.id.as_str())
         .filter_map(|(place, rule)| Some((rule, row.states.get(place)?)))
         .map(|(rule, state)| {
@@ -76,12 +76,13 @@ fn table_row(board: &Board<'_>, stage: &Stage, row: &Standings<'_>) -> String {
         })
         .collect();
     format!(
-        "<tr id=\"p-{}\" data-name=\"{}\" data-class=\"{}\"><th scope=\"row\"><a href=\"{file}\">{}</a><span class=\"small\">{}</span></th>{cells}</tr>\n",
+        "<tr id=\"p-{}\" data-name=\"{}\" data-class=\"{}\"><th scope=\"row\"><a href=\"{file}\">{}</a><span class=\"small\">{}</span></th>{}</tr>\n",
         code.in_file_names(),
         said(&overview.name(code).to_lowercase()),
         said(row.person.class().unwrap_or_default()),
         board.name(code),
         said(code.as_str()),
+        cells.concat(),
     )
 }
 
@@ -95,18 +96,13 @@ fn under(board: &Board<'_>, state: &State) -> String {
             if let Some(signed) = &state.signed {
                 lines.push(words(signed.on));
                 if let Some(until) = signed.until {
-                    let left = state.lapses_within(on).map(|_| "lapses after ").unwrap_or("to ");
-                    lines.push(format!(
-                        "{}{}",
-                        if state.standing == Standing::Lapsed { "was valid to " } else { left },
-                        words(until)
-                    ));
+                    let to = match (state.standing, state.lapses_within(on)) {
+                        (Standing::Lapsed, _) => "was valid to",
+                        (_, Some(_)) => "lapses after",
+                        _ => "to",
+                    };
+                    lines.push(format!("{to} {}", words(until)));
                 }
-                lines.extend(signed.despite.as_ref().map(|_| "despite missing evidence".to_owned()));
-                let edition = &board.overview.programme.about.edition;
-                lines.extend(
-                    signed.edition.as_ref().filter(|label| *label != edition).map(|label| format!("edition {label}")),
-                );
             }
         }
         Standing::Ready => lines.extend(state.ready_until().map(|day| format!("until {}", words(day)))),
@@ -118,7 +114,13 @@ fn under(board: &Board<'_>, state: &State) -> String {
         }),
         Standing::Open | Standing::Waiting => lines.extend(so_far(&state.evidence)),
     }
-    lines.iter().map(|line| format!("<span>{}</span>", said(line))).collect()
+    if let Some(signed) = &state.signed {
+        lines.extend(signed.despite.as_ref().map(|_| "despite missing evidence".to_owned()));
+        let edition = &board.overview.programme.about.edition;
+        let other = signed.edition.as_ref().filter(|label| *label != edition);
+        lines.extend(other.map(|label| format!("edition {label}")));
+    }
+    lines.iter().map(|line| format!("<span>{}</span>", said(line))).collect::<Vec<_>>().concat()
 }
 
 /// What there is of evidence, as short as it goes: `4 of 8 right, observed 1 of 2, 6 of 16 h`.

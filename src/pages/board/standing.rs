@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 use serde_json::{Value, json};
+use std::fmt::Write as _;
 
 use super::plan_days::taught_on;
 use super::record_facts::late;
@@ -9,7 +10,7 @@ use super::words::{bdi, capital, count, day, said, sentence};
 use super::{Board, BoardPage, record_of};
 use crate::ground::Fault;
 use crate::pages::frame::{head_box, link};
-use crate::records::{Evidence, History, Person, Role, Rule, Signed, Standing, Standings, State, Word, day_in_words};
+use crate::records::{History, Person, Role, Rule, Signed, Standing, Standings, State, Word, day_in_words};
 
 /// How many rows a list has at most; the stage tables have them all.
 const MOST_ROWS: usize = 400;
@@ -118,8 +119,7 @@ fn who(board: &Board<'_>, person: &Person) -> String {
 }
 
 fn evidence(board: &Board<'_>, state: &State) -> String {
-    let say = |evidence: &Evidence| board.words(|wording, _| wording.evidence(evidence), state);
-    sentence(&capital(&say(&state.evidence)))
+    sentence(&capital(&board.words(|wording| wording.evidence(&state.evidence))))
 }
 
 fn ready(board: &Board<'_>) -> Vec<Row> {
@@ -170,7 +170,7 @@ fn held(board: &Board<'_>) -> Vec<Row> {
             board.note(hold.claim.note.as_ref())
         });
         let note = note.map(|note| format!(" <bdi>{}</bdi>", said(&note))).unwrap_or_default();
-        let why = sentence(&capital(&board.words(|wording, state| wording.why_held(state), state)));
+        let why = sentence(&capital(&board.words(|wording| wording.why_held(state))));
         let since = open.map(|(_, since)| since);
         Some((since, since.map_or_else(|| "–".to_owned(), day), format!("{why}.{note}")))
     })
@@ -224,7 +224,7 @@ fn signed(board: &Board<'_>, wanted: &dyn Fn(&Signed) -> bool) -> Vec<Row> {
         let signed = state.signed.as_ref().filter(|signed| wanted(signed))?;
         let mut words = board.name(&signed.by);
         if let Some(second) = &signed.despite {
-            words += &format!(", {} standing by it", board.name(second));
+            let _ = write!(words, ", {} standing by it", board.name(second));
             let work = row.person.work_in(board.names.get(place)?);
             let fact = work.flat_map(|work| &work.signoffs).find(|one| one.seq == signed.seq);
             let note = fact.and_then(|fact| board.note(fact.claim.note.as_ref()));
@@ -232,7 +232,7 @@ fn signed(board: &Board<'_>, wanted: &dyn Fn(&Signed) -> bool) -> Vec<Row> {
         }
         let edition = &board.overview.programme.about.edition;
         if let Some(label) = signed.edition.as_ref().filter(|label| *label != edition) {
-            words += &format!(" <span class=\"tag\">edition {}</span>", said(label));
+            let _ = write!(words, " <span class=\"tag\">edition {}</span>", said(label));
         }
         Some((Some(signed.on), day(signed.on), words))
     })

@@ -1,6 +1,7 @@
 //! The sign-off board: a strip per person, a block per stage.
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 
 use serde_json::json;
 
@@ -107,7 +108,8 @@ fn strip(board: &Board<'_>, row: &Standings<'_>, whole: bool) -> String {
             .map(|state| state.standing)
             .collect();
         let inside: String = Standing::ALL.into_iter().filter(|one| standings.contains(one)).map(letter).collect();
-        blocks += &format!(
+        let _ = write!(
+            blocks,
             "<li class=\"stage-{}\" data-in=\"{inside}\"><a href=\"{}#p-{code}\"><b>{}</b> {}</a></li>",
             stage.number,
             table_of(stage),
@@ -138,10 +140,10 @@ fn remarks(board: &Board<'_>, row: &Standings<'_>) -> String {
     let other = signed(&|signed| signed.edition.as_ref().is_some_and(|label| label != edition));
     let mut html = String::new();
     if despite > 0 {
-        html += &format!("<p class=\"small\">{despite} despite missing evidence</p>");
+        let _ = write!(html, "<p class=\"small\">{despite} despite missing evidence</p>");
     }
     if other > 0 {
-        html += &format!("<p class=\"small\">{other} under another edition</p>");
+        let _ = write!(html, "<p class=\"small\">{other} under another edition</p>");
     }
     html
 }
@@ -151,10 +153,11 @@ fn competencies(board: &Board<'_>, row: &Standings<'_>, file: &str) -> String {
     let overview = board.overview;
     let mut html = String::new();
     for stage in &overview.programme.stages {
-        html += &format!("<section data-stage=\"{}\"><h4>{}</h4><ul>", stage.id, said(&stage.title));
+        let _ = write!(html, "<section data-stage=\"{}\"><h4>{}</h4><ul>", stage.id, said(&stage.title));
         for (place, rule) in overview.stage(stage.id.as_str()) {
             let Some(state) = row.states.get(place) else { continue };
-            html += &format!(
+            let _ = write!(
+                html,
                 "<li data-s=\"{}\"><a href=\"{file}#competency-{}\">{}</a> <span>{}{}</span></li>",
                 letter(state.standing),
                 rule.id,
@@ -170,7 +173,7 @@ fn competencies(board: &Board<'_>, row: &Standings<'_>, file: &str) -> String {
 
 /// The reason without the word it begins with, which stands in bold before it.
 fn rest_of_reason(board: &Board<'_>, state: &crate::records::State) -> String {
-    let reason = board.words(|wording, state| wording.reason(state), state);
+    let reason = board.words(|wording| wording.reason(state));
     reason.strip_prefix(state.standing.word()).map_or_else(|| format!(": {reason}"), str::to_owned)
 }
 

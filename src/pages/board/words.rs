@@ -1,6 +1,7 @@
 //! Words, marks and small pieces of HTML that all pages of the board share.
 
 use jiff::civil::Date;
+use std::fmt::Write as _;
 
 use crate::prose::escape;
 use crate::records::{Seq, Standing};
@@ -68,6 +69,9 @@ pub(super) fn count(number: usize, word: &str) -> String {
     format!("{number} {word}{}", if number == 1 { "" } else { "s" })
 }
 
+/// From here on two numbers no longer stand side by side in a column of the training record.
+const LONG: Seq = 1_000_000;
+
 /// Numbers of facts, briefly: `640, 702`, or first and last with how many they
 /// are; of a last one that is as long as the first only the digits that differ: `112728–49 (22)`.
 ///
@@ -76,7 +80,7 @@ pub(super) fn seqs_in_words(seqs: &[Seq]) -> String {
     match seqs {
         [] => String::new(),
         [one] => one.to_string(),
-        [one, two] => format!("{one}, {two}"),
+        [one, two] if *two < LONG => format!("{one}, {two}"),
         [first, .., last] => {
             let (first, last) = (first.to_string(), last.to_string());
             let same = first.bytes().zip(last.bytes()).take_while(|(a, b)| a == b).count();
@@ -100,12 +104,12 @@ pub(super) fn counts_in_words(standings: &[Standing]) -> String {
     for other in [Standing::Ready, Standing::Lapsed, Standing::Held] {
         let number = many(other);
         if number > 0 {
-            words += &format!(", {}{number}\u{a0}{}", mark(other), other.word());
+            let _ = write!(words, ", {}{number}\u{a0}{}", mark(other), other.word());
         }
     }
     let open = many(Standing::Open);
     if open > 0 {
-        words += &format!(", {open}\u{a0}open");
+        let _ = write!(words, ", {open}\u{a0}open");
     }
     words
 }
@@ -131,6 +135,7 @@ mod tests {
             (&[812, 815, 931][..], "812–931 (3)"),
             (&[112_728, 112_730, 112_731][..], "112728–31 (3)"),
             (&[998, 999, 1001][..], "998–1001 (3)"),
+            (&[1_197_582, 1_197_583][..], "1197582–83 (2)"),
         ] {
             assert_eq!(seqs_in_words(seqs), want);
         }

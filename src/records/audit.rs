@@ -141,9 +141,13 @@ impl Audit {
     /// [`Trouble`] if the file cannot be read; it says what can still be.
     pub fn of(store: &Store, zone: &jiff::tz::TimeZone, claimed: Option<&ClaimedHead>) -> Result<Self, Trouble> {
         store.check_file()?;
+        Self::of_sound_file(store, zone, claimed).map_err(|trouble| store.explain(trouble))
+    }
+
+    fn of_sound_file(store: &Store, zone: &jiff::tz::TimeZone, claimed: Option<&ClaimedHead>) -> Result<Self, Trouble> {
         let mut history = History::in_zone(zone);
         let mut walk = Walk::default();
-        let mut spoken_of: Vec<(Seq, &'static str, Digest)> = Vec::new();
+        let mut spoken_of: Vec<Spoken> = Vec::new();
         let (mut clock_back, mut late) = (Vec::new(), 0);
         let (mut at_claimed, mut found) = (None, None);
         store.read().each_link(1, |link| {
@@ -202,31 +206,39 @@ fn check_head(claim: &ClaimedHead, head: &Head, at_claimed: Option<bool>, found:
     }
 }
 
+/// A digest that a fact speaks of.
+struct Spoken {
+    seq: Seq,
+    what: &'static str,
+    digest: Digest,
+    /// Whose name it is, if it is one.
+    name_of: Option<Code>,
+}
+
 /// The digests that a fact speaks of.
-fn digests(stored: &Stored) -> Vec<(Seq, &'static str, Digest)> {
-    let Stored { seq, fact: Fact { claim, matter, .. }, .. } = stored;
-    let mut list: Vec<(Seq, &'static str, Digest)> =
-        claim.note.iter().map(|digest| (*seq, "note", digest.clone())).collect();
+fn digests(stored: &Stored) -> Vec<Spoken> {
+    let Stored { seq, fact: Fact { person, claim, matter }, .. } = stored;
+    let spoken = |what, digest: &Digest| Spoken { seq: *seq, what, digest: digest.clone(), name_of: None };
+    let mut list: Vec<Spoken> = claim.note.iter().map(|digest| spoken("note", digest)).collect();
     match matter {
-        Matter::Grant(Grant { name: Some(digest), .. }) => list.push((*seq, "name", digest.clone())),
-        Matter::Edition(is) => list.push((*seq, "edition", is.digest.clone())),
-        Matter::QuizIssued(is) => list.push((*seq, "quiz as issued", is.snapshot.clone())),
+        Matter::Grant(Grant { name: Some(digest), .. }) => {
+            list.push(Spoken { name_of: person.clone(), ..spoken("name", digest) });
+        }
+        Matter::Edition(is) => list.push(spoken("edition", &is.digest)),
+        Matter::QuizIssued(is) => list.push(spoken("quiz as issued", &is.snapshot)),
         _ => {}
     }
     list
 }
 
-fn look_at_texts(
-    store: &Store,
-    history: &History,
-    spoken_of: &[(Seq, &'static str, Digest)],
-) -> Result<(Vec<TextFinding>, usize), Trouble> {
+fn look_at_texts(store: &Store, history: &History, spoken_of: &[Spoken]) -> Result<(Vec<TextFinding>, usize), Trouble> {
     let reading = store.read();
     let mut findings = Vec::new();
     let mut erased = 0;
-    for (seq, what, digest) in spoken_of {
-        let (there, sound) = if *what == "name" {
-            (reading.has_name(digest)?, reading.name(digest)?.is_some())
+    for Spoken { seq, what, digest, name_of } in spoken_of {
+        let (there, sound) = if let Some(code) = name_of {
+            let owner = reading.owner_of_name(digest)?;
+            (owner.is_some(), owner.as_deref() == Some(code.as_str()) && reading.name(digest)?.is_some())
         } else {
             let kept = reading.kept(digest)?;
             (kept.is_some(), kept.is_some_and(|kept| kept.is_ok()))

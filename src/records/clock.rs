@@ -63,17 +63,20 @@ pub fn moment(day: Date, clock: &str, zone: &TimeZone) -> Result<Moment, String>
 /// As [`moment`].
 pub fn shift(day: Date, start: &str, end: &str, zone: &TimeZone) -> Result<(Moment, Moment), String> {
     let from = moment(day, start, zone)?;
-    if let Ok(to) = moment(day, end, zone)
-        && to.at > from.at
-    {
-        return Ok((from, to));
+    match moment(day, end, zone) {
+        Ok(to) if to.at > from.at => return Ok((from, to)),
+        // A time of this day that the clocks skipped or showed twice; an earlier one is meant for the next day.
+        Err(wrong) if !is_earlier(end, start) => return Err(wrong),
+        _ => {}
     }
-    let same_day = moment(day, end, zone);
     let next = day.checked_add(1.day()).map_err(|error| error.to_string())?;
-    match (moment(next, end, zone), same_day) {
-        (Ok(to), Ok(_)) => Ok((from, to)),
-        (_, Err(wrong)) | (Err(wrong), _) => Err(wrong),
-    }
+    moment(next, end, zone).map(|to| (from, to))
+}
+
+/// Whether one clock time stands before another, whatever their offsets.
+fn is_earlier(one: &str, other: &str) -> bool {
+    let time = |clock: &str| read_time(clock.split(['+', '-', '−']).next().unwrap_or_default());
+    time(one).zip(time(other)).is_some_and(|(one, other)| one < other)
 }
 
 fn read_time(text: &str) -> Option<jiff::civil::Time> {

@@ -92,6 +92,11 @@ impl Desk<'_> {
                 Err(fault) => faults.push(fault.at(draft.place)),
             }
         }
+        let is_news = outcomes.iter().any(|outcome| matches!(outcome, Outcome::Recorded(_)));
+        if !is_news && !faults.any() {
+            // Not even a new edition: the first fact under it puts it on record.
+            return Ok(outcomes);
+        }
         self.close(writer, faults).map(|()| outcomes)
     }
 
@@ -118,6 +123,9 @@ impl Desk<'_> {
             return Err(cannot_be_corrected(seq, &kind).into());
         }
         let draft = (change)(&old)?;
+        if draft.note.as_deref().is_none_or(|note| note.trim().is_empty()) {
+            return Err(Fault::new("no-reason", "a correction needs a reason", "say why with --why \"…\"").into());
+        }
         let people: BTreeSet<Code> = draft.people().cloned().chain(old.person.clone()).collect();
         let mut history = self.history(&writer, &people)?;
         let rules = Rules::of(self.programme);

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use super::fact::{Look, Seq, Word};
 use super::fact::{Observation, Sort};
-use super::history::{History, Kept, Person};
+use super::history::{History, Kept, Marked, Person};
 use super::rules::Rule;
 use super::sureness::{sureness, weight};
 use crate::programme::{Marked as MarkedBasis, Observed as ObservedBasis, RestsOn};
@@ -41,13 +41,16 @@ impl Ask {
 pub struct Since {
     /// Only what was seen after this day.
     pub after: Option<Date>,
-    /// Only what was entered after this fact.
-    pub behind: Option<Seq>,
+    /// Only what was entered after this fact, and not seen before its day.
+    pub behind: Option<(Seq, Date)>,
 }
 
 impl Since {
-    fn lets<T>(self, kept: &Kept<T>) -> bool {
-        self.after.is_none_or(|day| kept.claim.seen_on > day) && self.behind.is_none_or(|seq| kept.seq > seq)
+    /// Whether something is new enough. What was seen before a withdrawal is
+    /// not, even if it was entered or corrected later.
+    pub(super) fn lets<T>(self, kept: &Kept<T>) -> bool {
+        self.after.is_none_or(|day| kept.claim.seen_on > day)
+            && self.behind.is_none_or(|(seq, day)| kept.seq > seq && kept.claim.seen_on >= day)
     }
 }
 
@@ -188,24 +191,27 @@ impl Scales<'_> {
         Evidence { basis: basis.clone(), marked, observed, hours, until, enough }
     }
 
+    /// One trial for each exercise of a docket, the oldest first. Of a part that
+    /// was marked again, under another name of its competency even, the latest counts.
     fn trials(&self, since: Since) -> Vec<Trial> {
-        // By day, quiz, docket and exercise: the trial so far, its marks in all, how many parts there are.
-        type Place<'w> = (Date, &'w Word, &'w Word, &'w Word);
-        let mut parts: BTreeMap<Place<'_>, (Trial, f64, u32)> = BTreeMap::new();
+        // By quiz, docket and exercise, each part's latest mark.
+        type Place<'w> = (&'w Word, &'w Word, &'w Word, u32);
+        let mut latest: BTreeMap<Place<'_>, &Kept<Marked>> = BTreeMap::new();
         for mark in self.person.work_in(self.names).flat_map(|work| &work.marks) {
-            if !mark.counts_on(self.ask.on, self.ask.known_at) || !since.lets(mark) {
-                continue;
+            if mark.counts_on(self.ask.on, self.ask.known_at) && since.lets(mark) {
+                let place = (&mark.is.quiz, &mark.is.docket, &mark.is.exercise, mark.is.part);
+                let own = latest.entry(place).or_insert(mark);
+                if own.seq < mark.seq {
+                    *own = mark;
+                }
             }
-            let key = (mark.claim.seen_on, &mark.is.quiz, &mark.is.docket, &mark.is.exercise);
-            let (trial, sum, parts) = parts.entry(key).or_insert_with(|| {
-                let exercise = mark.is.exercise.clone();
-                (Trial { on: mark.claim.seen_on, exercise, right: false, seqs: Vec::new() }, 0.0, mark.is.parts)
-            });
-            trial.seqs.push(mark.seq);
-            *sum += mark.is.mark;
-            trial.right = *sum >= f64::from(*parts) - 1e-9;
         }
-        parts.into_values().map(|(trial, ..)| trial).collect()
+        let parts: Vec<&Kept<Marked>> = latest.into_values().collect();
+        let mut trials: Vec<Trial> =
+            parts.chunk_by(|one, other| one.is.is_of_same_exercise(&other.is)).map(trial).collect();
+        // Of one day, they stay in the order of their quizzes, dockets and exercises.
+        trials.sort_by_key(|trial| trial.on);
+        trials
     }
 
     fn marked(&self, basis: Option<&MarkedBasis>, since: Since) -> MarkedEvidence {
@@ -339,6 +345,17 @@ impl Scales<'_> {
         #[expect(clippy::cast_precision_loss, reason = "nobody works 2^52 minutes")]
         let enough = basis.is_none_or(|hours| minutes as f64 >= hours * 60.0 - 1e-9);
         HoursEvidence { minutes, seqs: counting.iter().map(|one| one.seq).collect(), enough }
+    }
+}
+
+/// The trial that an exercise's parts make.
+fn trial(parts: &[&Kept<Marked>]) -> Trial {
+    let sum: f64 = parts.iter().map(|part| part.is.mark).sum();
+    Trial {
+        on: parts.iter().map(|part| part.claim.seen_on).max().unwrap_or_default(),
+        exercise: parts[0].is.exercise.clone(),
+        right: sum >= f64::from(parts[0].is.parts) - 1e-9,
+        seqs: parts.iter().map(|part| part.seq).collect(),
     }
 }
 

@@ -542,10 +542,13 @@ impl Marked {
     /// Whether both are marks of the same part of the same docket.
     #[must_use]
     pub fn is_same_part(&self, other: &Self) -> bool {
-        self.part == other.part
-            && self.quiz == other.quiz
-            && self.docket == other.docket
-            && self.exercise == other.exercise
+        self.part == other.part && self.is_of_same_exercise(other)
+    }
+
+    /// Whether both are marks of the same exercise of the same docket.
+    #[must_use]
+    pub fn is_of_same_exercise(&self, other: &Self) -> bool {
+        self.exercise == other.exercise && self.quiz == other.quiz && self.docket == other.docket
     }
 }
 

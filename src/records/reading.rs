@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Row};
 
 use super::chain::{Break, Head, Link, Walk};
@@ -15,6 +16,9 @@ use super::rules::Rules;
 use super::texts::digest_of;
 use super::trouble::Trouble;
 
+/// How many facts are handed on at a time, and how many such batches may wait.
+const BATCH: usize = 1024;
+const BATCHES_AHEAD: usize = 4;
 /// How many rows are tried one after the other where the file is damaged.
 const STEPS_OF_ONE: u32 = 256;
 /// The power of two that steps over damage grow to.
@@ -43,6 +47,8 @@ impl Reading<'_> {
     /// handed to `each` on the way. Damage is stepped over; what is missing
     /// because of it shows in [`History::breaks`], and the first trouble comes back.
     pub fn salvage(&self, zone: &TimeZone, mut each: impl FnMut(&Link)) -> (History, Option<Trouble>) {
+        // The check of cells gives a whole page up for one of them. What is read here is hashed anyway.
+        let _ = self.0.execute_batch("PRAGMA cell_size_check = OFF");
         let mut history = History::in_zone(zone);
         let mut walk = Walk::default();
         let (mut from, mut tries, mut first) = (1, 0, None);
@@ -72,6 +78,7 @@ impl Reading<'_> {
         }
         history.head = walk.head().clone();
         let first = first.or(self.fill_in_editions(&mut history).err());
+        let _ = self.0.execute_batch("PRAGMA cell_size_check = ON");
         (history, first)
     }
 
@@ -81,16 +88,29 @@ impl Reading<'_> {
     /// [`Trouble`] if the file cannot be read. A chain that does not hold is
     /// no error here: see [`History::breaks`].
     pub fn history(&self, zone: &TimeZone) -> Result<History, Trouble> {
-        let mut history = History::in_zone(zone);
         let mut walk = Walk::default();
-        self.each_link(1, |link| {
-            if let Err(found) = walk.step(&link) {
-                history.breaks.push(found);
-            }
-            if let Some(stored) = take_in(&mut history, &link) {
-                history.add(stored);
-            }
-        })?;
+        let mut breaks = Vec::new();
+        // Two cores share the work: one reads and verifies, the other folds what was read.
+        let (read, mut history) = std::thread::scope(|scope| {
+            let (batches, to_fold) = std::sync::mpsc::sync_channel::<Vec<Link>>(BATCHES_AHEAD);
+            let folding = scope.spawn(move || fold(zone, to_fold));
+            let mut batch = Vec::with_capacity(BATCH);
+            let read = self.each_link(1, |link| {
+                breaks.extend(walk.step(&link).err());
+                batch.push(link);
+                if batch.len() == BATCH {
+                    // It fails only when the other side has panicked, which is told below.
+                    let _ = batches.send(std::mem::replace(&mut batch, Vec::with_capacity(BATCH)));
+                }
+            });
+            let _ = batches.send(batch);
+            drop(batches);
+            (read, folding.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+        });
+        read?;
+        breaks.append(&mut history.breaks);
+        breaks.sort_by_key(|found| found.seq);
+        history.breaks = breaks;
         history.head = walk.head().clone();
         self.fill_in_editions(&mut history)?;
         Ok(history)
@@ -234,9 +254,10 @@ impl Reading<'_> {
         Ok(found.filter(|(salt, name)| digest_of(salt, name.as_bytes()) == *digest).map(|(_, name)| name))
     }
 
-    /// Whether a name is kept under a digest, whatever it is now.
-    pub(super) fn has_name(self, digest: &Digest) -> Result<bool, Trouble> {
-        Ok(self.0.prepare_cached("SELECT 1 FROM person_name WHERE digest = ?1")?.exists([digest.as_str()])?)
+    /// Whose name is kept under a digest, whatever it is now.
+    pub(super) fn owner_of_name(self, digest: &Digest) -> Result<Option<String>, Trouble> {
+        let mut statement = self.0.prepare_cached("SELECT code FROM person_name WHERE digest = ?1")?;
+        Ok(statement.query_row([digest.as_str()], |row| row.get(0)).optional()?)
     }
 
     /// What is kept under a digest: `None` if nothing is, an error text if it
@@ -272,6 +293,16 @@ impl Reading<'_> {
     }
 }
 
+fn fold(zone: &TimeZone, batches: std::sync::mpsc::Receiver<Vec<Link>>) -> History {
+    let mut history = History::in_zone(zone);
+    for link in batches.into_iter().flatten() {
+        if let Some(stored) = take_in(&mut history, &link) {
+            history.add(stored);
+        }
+    }
+    history
+}
+
 /// Reads a row; what cannot be read is noted as a break of its own.
 pub(super) fn take_in(history: &mut History, link: &Link) -> Option<Stored> {
     let read =
@@ -289,13 +320,25 @@ pub(super) fn number(seq: Seq) -> i64 {
     i64::try_from(seq).unwrap_or(i64::MAX)
 }
 
+/// A row as it lies there. What is no text any more, after damage, is read as
+/// well as it can be: its hash then tells that it is not what was entered.
 fn link(row: &Row<'_>) -> Result<Link, Trouble> {
+    let bytes = |column: usize| -> rusqlite::Result<&[u8]> {
+        Ok(match row.get_ref(column)? {
+            ValueRef::Text(bytes) | ValueRef::Blob(bytes) => bytes,
+            _ => &[],
+        })
+    };
+    let text = |column: usize| {
+        let text = bytes(column).map(|bytes| String::from_utf8(bytes.to_vec()));
+        text.map(|text| text.unwrap_or_else(|error| String::from_utf8_lossy(error.as_bytes()).into_owned()))
+    };
     Ok(Link {
         seq: u64::try_from(row.get::<_, i64>(0)?).unwrap_or(0),
-        at: row.get(1)?,
-        kind: row.get(2)?,
-        body: row.get(3)?,
-        prev: row.get(4)?,
-        hash: row.get(5)?,
+        at: text(1)?,
+        kind: text(2)?,
+        body: text(3)?,
+        prev: bytes(4)?.to_vec(),
+        hash: bytes(5)?.to_vec(),
     })
 }

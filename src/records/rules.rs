@@ -138,6 +138,13 @@ impl Lineage {
         }
     }
 
+    /// What a name came to be called in any later edition, or what it was split into.
+    #[must_use]
+    pub fn heirs(&self, name: &str) -> Vec<Word> {
+        let was_it = |id: &&Word| &***id != name && self.names(id).iter().any(|older| &**older == name);
+        self.was.keys().filter(was_it).cloned().collect()
+    }
+
     /// All names of a competency: its own first, then what it was called, and what that was called.
     #[must_use]
     pub fn names(&self, id: &str) -> Vec<Word> {
@@ -181,5 +188,7 @@ mod tests {
         assert_eq!(names("c"), ["c", "b", "a"]);
         assert_eq!(names("d"), ["d", "b", "a"]);
         assert_eq!(names("e"), ["e"]);
+        assert_eq!(lineage.heirs("a"), ["b", "c", "d"].map(Word::from));
+        assert_eq!(lineage.heirs("d"), Vec::<Word>::new());
     }
 }

@@ -4,6 +4,8 @@ use std::path::{Path, PathBuf};
 
 use rusqlite::{Connection, TransactionBehavior};
 
+use super::lock;
+
 /// What `file` and `SQLite` show as the owner of the file: "gear" in ASCII.
 pub(super) const APPLICATION_ID: i32 = 0x6765_6172;
 
@@ -71,6 +73,8 @@ pub(super) fn migrate(
     let mut copy = None;
     if from > 0 {
         let target = free_name(path, from);
+        // It holds names: it too is its owner's only, before anything is in it.
+        lock::make_private(&target).map_err(|_| rusqlite::Error::InvalidPath(target.clone()))?;
         connection.execute("VACUUM INTO ?1", [target.to_string_lossy()])?;
         copy = Some(target);
     }
@@ -112,6 +116,12 @@ mod tests {
         let copy = migrate(&mut connection, &path, &longer).expect("brought up").expect("a copy");
         assert_eq!(copy, home.path().join("records.db.before-2"));
         assert_eq!(version(&connection).expect("a version"), 2);
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt as _;
+            let about = copy.metadata().expect("there");
+            assert_eq!(about.permissions().mode() & 0o777, 0o600);
+        }
         let old = Connection::open(&copy).expect("the copy");
         assert_eq!(version(&old).expect("a version"), 1);
         let name: String = old.query_row("SELECT name FROM person_name", [], |row| row.get(0)).expect("a row");

@@ -88,6 +88,8 @@ pub enum Held {
     NeedWithdrawn(Word),
     /// A need whose sign-off has lapsed.
     NeedLapsed(Word),
+    /// A need that is signed, and held itself.
+    NeedHeld(Word),
 }
 
 /// Where someone stands in a competency, and why.
@@ -152,6 +154,7 @@ enum Need {
     Unsigned,
     Withdrawn,
     Lapsed,
+    Held,
 }
 
 impl<'a> Derivation<'a> {
@@ -189,7 +192,7 @@ impl<'a> Derivation<'a> {
             (Some(signed), _) => {
                 (rule.renewed_by.clone().unwrap_or(rests_on), Since { after: Some(signed.on), behind: None })
             }
-            (None, Some((seq, _))) => (rests_on, Since { after: None, behind: Some(seq) }),
+            (None, Some(withdrawn)) => (rests_on, Since { after: None, behind: Some(withdrawn) }),
             (None, None) => (rests_on, Since::default()),
         };
         let evidence = scales.weigh(&basis, since);
@@ -247,26 +250,16 @@ impl<'a> Derivation<'a> {
     fn need(&self, person: &Person, need: &Word, for_signed: bool, ask: Ask) -> Need {
         // A need of an older edition may have another name now: whoever was called that answers for it.
         let mut names = self.names(need);
-        names.extend(self.heirs(need));
+        names.extend(self.lineage.heirs(need));
         match self.signed(person, &names, ask) {
             Some(signed) if signed.until.is_some_and(|until| ask.on > until) => Need::Lapsed,
-            Some(_) if !open_holds(person, &names, ask).is_empty() && !for_signed => Need::Unsigned,
+            Some(_) if !open_holds(person, &names, ask).is_empty() => Need::Held,
             Some(_) => Need::Signed,
             None if withdrawn(person, &names, ask).is_some() => Need::Withdrawn,
             // What was never signed held nothing up when this was signed, and does not now.
             None if for_signed => Need::Signed,
             None => Need::Unsigned,
         }
-    }
-
-    /// The competencies that were once called that.
-    fn heirs(&self, name: &Word) -> Vec<Word> {
-        self.rules
-            .competencies
-            .iter()
-            .filter(|rule| rule.id != *name && self.names(&rule.id).contains(name))
-            .map(|rule| rule.id.clone())
-            .collect()
     }
 }
 
@@ -310,6 +303,7 @@ fn held(person: &Person, names: &[Word], needs: &[(Word, Need)], ask: Ask) -> Ve
         match need {
             Need::Withdrawn => held.push(Held::NeedWithdrawn(name.clone())),
             Need::Lapsed => held.push(Held::NeedLapsed(name.clone())),
+            Need::Held => held.push(Held::NeedHeld(name.clone())),
             Need::Signed | Need::Unsigned => {}
         }
     }
@@ -323,14 +317,13 @@ fn frozen(scales: &Scales<'_>, basis: &crate::programme::RestsOn, since: Since) 
         .person
         .work_in(scales.names)
         .flat_map(|work| &work.requests)
-        .filter(|one| ask.has_act(one))
-        .filter(|one| {
-            since.after.is_none_or(|day| one.claim.seen_on > day) && since.behind.is_none_or(|seq| one.seq > seq)
-        })
+        .filter(|one| ask.has_act(one) && since.lets(one))
         .collect();
     requests.sort_by_key(|one| (one.claim.seen_on, one.seq));
-    let request = requests.last()?;
-    let until = request.claim.seen_on.checked_add(Span::new().days(FROZEN_DAYS)).ok()?;
-    let then = Scales { ask: Ask { on: request.claim.seen_on, ..ask }, ..*scales };
-    (ask.on <= until && then.weigh(basis, since).enough).then_some((request.seq, until))
+    // One that was made while an earlier one kept it ready does not undo that one.
+    requests.iter().rev().find_map(|request| {
+        let until = request.claim.seen_on.checked_add(Span::new().days(FROZEN_DAYS)).ok()?;
+        let then = Scales { ask: Ask { on: request.claim.seen_on, ..ask }, ..*scales };
+        (ask.on <= until && then.weigh(basis, since).enough).then_some((request.seq, until))
+    })
 }

@@ -13,6 +13,8 @@ use super::trouble::Trouble;
 
 /// The file's name in a programme folder.
 pub const FILE_NAME: &str = "records.db";
+/// The length of the head that every file of `SQLite` begins with.
+const SHORTEST: u64 = 100;
 /// How long to wait for another writer.
 const PATIENCE: Duration = Duration::from_secs(5);
 
@@ -42,6 +44,22 @@ impl Store {
             .at(path));
         }
         let journal = lock::beside(path, "-journal");
+        if path.metadata().is_ok_and(|about| about.len() == 0) && !journal.exists() {
+            return Err(Trouble::usage(
+                "no-records",
+                "the file is empty: there are no records in it",
+                "if there were any, put a backup in its place; if not, start them with yourself: `gearside record person CODE --role coordinator --name \"…\"`",
+            )
+            .at(path));
+        }
+        Self::open_any(path, &journal)
+    }
+
+    fn open_any(path: &Path, journal: &Path) -> Result<Self, Trouble> {
+        if path.metadata().is_ok_and(|about| (1..SHORTEST).contains(&about.len())) && !journal.exists() {
+            // SQLite itself would take it for empty.
+            return Err(damaged("it is cut off before the first fact").at(path));
+        }
         let unclean = journal.metadata().is_ok_and(|about| about.len() > 0);
         Self::connect(path, unclean).map_err(|trouble| lock::say_who(trouble, path).at(path))
     }
@@ -57,7 +75,7 @@ impl Store {
                     .at(path)
             })?;
         }
-        Self::open(path)
+        Self::open_any(path, &lock::beside(path, "-journal"))
     }
 
     fn connect(path: &Path, unclean: bool) -> Result<Self, Trouble> {
@@ -196,9 +214,14 @@ fn quick_check(connection: &Connection) -> Result<(), Trouble> {
     if answer == "ok" {
         return Ok(());
     }
-    Err(Trouble::content(
+    // The first line only names the database.
+    Err(damaged(answer.lines().last().unwrap_or_default()))
+}
+
+fn damaged(how: &str) -> Trouble {
+    Trouble::content(
         "damaged",
-        format!("the file is damaged: {answer}"),
+        format!("the file is damaged: {how}"),
         "put a backup in its place; `gearside audit --export DIR` writes out what can still be read",
-    ))
+    )
 }

@@ -144,6 +144,7 @@ impl Wording<'_> {
             }
             Held::NeedWithdrawn(need) => format!("the sign-off of {} was withdrawn", (self.title)(need)),
             Held::NeedLapsed(need) => format!("the sign-off of {} has lapsed", (self.title)(need)),
+            Held::NeedHeld(need) => format!("{}, which it needs, is held", (self.title)(need)),
         };
         let mut words: Vec<String> = state.held.iter().map(one).collect();
         if let Some(signed) = &state.signed {

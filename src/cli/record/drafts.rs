@@ -103,7 +103,7 @@ pub(super) fn releases(
         .iter()
         .filter_map(|held| match held {
             Held::Open { seq, .. } => Some(*seq),
-            Held::NeedWithdrawn(_) | Held::NeedLapsed(_) => None,
+            Held::NeedWithdrawn(_) | Held::NeedLapsed(_) | Held::NeedHeld(_) => None,
         })
         .collect();
     if holds.is_empty() {

@@ -110,6 +110,7 @@ fn under(board: &Board<'_>, state: &State) -> String {
             Some(Held::Open { since, .. }) => format!("since {}", words(*since)),
             Some(Held::NeedWithdrawn(need)) => format!("{}: withdrawn", board.overview.title(need)),
             Some(Held::NeedLapsed(need)) => format!("{}: lapsed", board.overview.title(need)),
+            Some(Held::NeedHeld(need)) => format!("{}: held", board.overview.title(need)),
             None => String::new(),
         }),
         Standing::Open | Standing::Waiting => lines.extend(so_far(&state.evidence)),

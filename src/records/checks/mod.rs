@@ -70,9 +70,10 @@ impl<'a> Judge<'a> {
                 Ok(())
             }
             Matter::Withdrawal(is) => self.withdrawal(Self::apprentice(person, draft)?, draft, is),
-            Matter::Hold(is) => self.hold(draft, is),
+            Matter::Hold(is) => Self::is_known(person).and_then(|()| self.hold(draft, is)),
             Matter::Release(is) => self.release(Self::apprentice(person, draft)?, draft, is),
             Matter::PartMarked(is) => {
+                Self::is_known(person)?;
                 self.competency(&is.competency)?;
                 if (0.0..=1.0).contains(&is.mark) && (1..=is.parts).contains(&is.part) {
                     Ok(())

@@ -114,13 +114,13 @@ fn table(demo: &Demo) -> String {
     demo.with_states(|overview| {
         let mut text = String::new();
         for row in &overview.rows {
-            text += &format!("{:18} {:12}", overview.name(&row.person.code), row.person.class().unwrap_or(""));
+            text.extend([format!("{:18} {:12}", overview.name(&row.person.code), row.person.class().unwrap_or(""))]);
             for standing in Standing::ALL {
                 let count = row.states.iter().filter(|state| state.standing == standing).count();
-                text += &format!(" {} {count:2}", standing.word());
+                text.extend([format!(" {} {count:2}", standing.word())]);
             }
             let soon = row.states.iter().filter(|state| state.lapses_within(overview.on).is_some()).count();
-            text += &format!(" about to lapse {soon}\n");
+            text.extend([format!(" about to lapse {soon}\n")]);
         }
         text
     })

@@ -51,7 +51,7 @@ const FAULTY: &[(&str, Read, &[&str])] = &[
         imports::people,
         &[
             ":1: there is no column `nmae` in such a table (did you mean `name`?)",
-            ":1: there is no column `birthday` in such a table (the columns are: code, name, role, from, until, stages, class, paper, note)",
+            ":1: there is no column `birthday` in such a table (the columns are: code, name, role, from, until, stages, class, date, seen_by, paper, note)",
         ],
     ),
     (
@@ -81,7 +81,6 @@ const FAULTY: &[(&str, Read, &[&str])] = &[
             ":6, start: the clocks skipped 03:30 on 2026-03-29; write the time they showed",
             ":7, hours: `1,250` is not a number as this programme writes them (write it as in 7.5, without a unit and without grouping)",
             ":8, line: `line` is empty",
-            ":8, supervisor: `supervisor` is empty",
             ":8, sort: `weekend` is no word for `sort` (write one of: on-the-job, instruction, prior)",
         ],
     ),
@@ -129,7 +128,7 @@ fn draft(person: &str, name: Option<&str>, matter: Matter) -> Draft {
         name: name.map(str::to_owned),
         from_is_open: false,
         matter,
-        place: Default::default(),
+        place: gearside::ground::Place::default(),
     }
 }
 
@@ -339,7 +338,7 @@ fn what_came_in_goes_out_as_it_was_meant() {
         states.iter().find(|row| row["code"] == "a-1" && row["competency"] == "make-the-press-safe").expect("a state");
     assert_eq!(
         (first["standing"].as_str(), first["signed_by"].as_str(), first["observed"].as_str()),
-        ("signed", "s-1", "0")
+        ("signed", "s-1", "")
     );
     assert_eq!((first["until"].as_str(), first["edition"].as_str()), ("2027-09-10", "2026 autumn"));
     let late = rows(file(&export, "signoffs.csv"));
@@ -446,6 +445,7 @@ fn an_export_about_one_person_holds_nothing_about_others() {
 fn what_was_redacted_is_gone_from_an_export_and_the_chain_still_walks() {
     let mut office = Office::full();
     let ask = draft("a-1", None, Matter::Redaction(Redaction { digests: Vec::new() }));
+    let ask = Draft { note: Some("asked for it".to_owned()), ..ask };
     office.desk(TODAY, |desk, store| desk.redact(store, &code("a-1"), ask)).expect("redacted");
     let export = office.export(None, true, true);
     let gone = |name: &str| rows(file(&export, name)).iter().filter(|row| row["state"] == "redacted").count();

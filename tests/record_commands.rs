@@ -115,6 +115,12 @@ impl Folder {
         serde_json::from_str(&self.run(&all).out).expect("JSON")
     }
 
+    /// Changes the file behind the program's back.
+    fn alter(&self, sql: &str) {
+        let connection = rusqlite::Connection::open(self.path("records.db")).expect("the file");
+        connection.execute_batch(sql).expect("altered");
+    }
+
     fn head(&self) -> String {
         self.json(&["audit"])["head"].as_str().expect("a head").to_owned()
     }
@@ -136,11 +142,11 @@ impl Folder {
     }
 
     fn sign(&self, competency: &str) -> Ran {
-        let today = self.today();
+        let today = Self::today();
         self.run(&["record", "signoff", "a-1", competency, "--seen-by", "s-1", "--acknowledged", &today])
     }
 
-    fn today(&self) -> String {
+    fn today() -> String {
         let zone = jiff::tz::TimeZone::get("Europe/Helsinki").expect("a zone");
         zone.to_datetime(jiff::Timestamp::now()).date().to_string()
     }
@@ -195,7 +201,7 @@ fn an_apprentice_is_signed_off_when_the_evidence_is_there_and_not_before() {
     assert_eq!(folder.sign("make-safe").status, 0);
     let again = folder.sign("make-safe");
     assert_eq!((again.status, again.out.contains("was on record already")), (0, true), "{again:?}");
-    let today = folder.today();
+    let today = Folder::today();
     folder.refused(
         &[
             "record",
@@ -273,7 +279,7 @@ fn a_matter_of_safety_is_never_signed_despite_missing_evidence() {
         "--not-seen",
         "2",
     ]);
-    let today = folder.today();
+    let today = Folder::today();
     folder.refused(
         &[
             "record",
@@ -459,7 +465,7 @@ fn a_printed_head_tells_an_old_copy_and_a_rewritten_record() {
     assert_eq!(folder.run(&["audit", "--head", &early]).status, 0);
     fs::copy(folder.path("old.db"), folder.path("records.db")).expect("put back");
     folder.refused(&["audit", "--head", &late], 1, &["ends before"]);
-    let other = format!("{}:{}", early.split(':').next().expect("a number"), "0123456789");
+    let other = format!("{}:{}", early.split(':').next().expect("a number"), "0123456789abcdef");
     folder.refused(&["audit", "--head", &other], 1, &["rewritten"]);
     folder.refused(&["audit", "--head", "twelve"], 2, &["colon"]);
 }
@@ -508,11 +514,7 @@ fn the_board_and_its_files_name_nobody_in_tables_unless_asked() {
 fn an_altered_record_is_shown_with_its_place_by_board_and_audit() {
     let folder = Folder::staffed();
     folder.observe("make-safe", "J-1");
-    let connection = rusqlite::Connection::open(folder.path("records.db")).expect("the file");
-    connection
-        .execute_batch("DROP TRIGGER fact_stays; UPDATE fact SET body = replace(body, 'J-1', 'J-9') WHERE seq = 5;")
-        .expect("altered");
-    drop(connection);
+    folder.alter("DROP TRIGGER fact_stays; UPDATE fact SET body = replace(body, 'J-1', 'J-9') WHERE seq = 5;");
     for command in ["audit", "board"] {
         folder.refused(&[command], 1, &["chain breaks at fact 5"]);
     }
@@ -526,4 +528,121 @@ fn a_curriculum_at_fault_records_nothing() {
     fs::write(folder.path("curriculum/01-press.yaml"), STAGE.replace("needs: [make-safe]", "needs: [make-sage]"))
         .expect("a file");
     folder.refused(&["record", "event", "a-1", "review"], 1, &["did you mean `make-safe`"]);
+}
+
+#[test]
+fn a_correction_keeps_name_note_and_person_and_takes_a_coordinator_for_a_role() {
+    let folder = Folder::staffed();
+    folder.fine(&["record", "correct", "4", "class=north", "--why", "forgot the class"]);
+    let board = || folder.json(&["board", "--names"])["rows"][0]["name"].clone();
+    assert_eq!(board(), "Äpprentice 名 Invented");
+    folder.fine(&["record", "correct", "5", "name=Ann Invented", "--why", "spelt wrong"]);
+    assert_eq!(board(), "Ann Invented");
+    folder.refused(
+        &["record", "correct", "3", "--strike", "--why", "no", "--entered-by", "s-1"],
+        1,
+        &["it takes a coordinator"],
+    );
+    folder.refused(&["record", "correct", "2", "--strike", "--why", "no"], 1, &["nobody would be left"]);
+    folder.fine(&["record", "correct", "2", "from=2026-09-01", "--why", "began earlier"]);
+    folder.fine(&["record", "person", "a-2", "--role", "apprentice", "--from", "2025-01-01"]);
+    folder.observe("make-safe", "J-1");
+    let observation = folder.json(&["audit"])["seq"].to_string();
+    folder.refused(&["record", "correct", &observation, "person=a-2", "--why", "no"], 1, &["stays with its person"]);
+    folder.refused(&["record", "correct", &observation, "job=J-2", "--why", " "], 1, &["needs a reason"]);
+}
+
+#[test]
+fn what_differs_in_its_note_or_paper_is_another_fact() {
+    let folder = Folder::staffed();
+    let event = |note: &'static str| vec!["record", "event", "a-1", "review", "--on", "2026-11-02", "--note", note];
+    folder.fine(&event("first talk"));
+    assert!(!folder.fine(&event("second talk")).contains("already"));
+    assert!(folder.fine(&event("second talk")).contains("already"));
+}
+
+#[test]
+fn nothing_is_added_about_people_whose_facts_were_altered() {
+    let folder = Folder::staffed();
+    folder.observe("make-safe", "J-1");
+    folder.alter("DROP TRIGGER fact_stays; UPDATE fact SET body = replace(body, 'J-1', 'J-9') WHERE seq = 5;");
+    folder.refused(&["record", "event", "a-1", "review"], 1, &["fact 5", "gearside audit"]);
+}
+
+#[test]
+fn a_fact_before_the_first_is_found() {
+    let folder = Folder::staffed();
+    folder.alter(
+        "DROP TRIGGER fact_follows; INSERT INTO fact SELECT -3, at, kind, body, prev, hash FROM fact WHERE seq = 4;",
+    );
+    folder.refused(&["audit"], 1, &["the chain breaks at fact 0"]);
+}
+
+#[test]
+fn a_sign_off_of_an_earlier_day_does_not_pass_by_what_happened_since() {
+    let folder = Folder::staffed();
+    folder.fine(&[
+        "record",
+        "observed",
+        "a-1",
+        "make-safe",
+        "--seen-by",
+        "s-1",
+        "--press",
+        "p",
+        "--job",
+        "J",
+        "--all-seen",
+        "--on",
+        "2026-11-02",
+    ]);
+    folder.fine(&["record", "hold", "a-1", "make-safe", "--why", "reached towards a nip"]);
+    let sign = [
+        "record",
+        "signoff",
+        "a-1",
+        "make-safe",
+        "--seen-by",
+        "s-1",
+        "--on",
+        "2026-11-03",
+        "--acknowledged",
+        "2026-11-03",
+    ];
+    folder.refused(&sign, 1, &["held since"]);
+    folder.refused(&["record", "return", "a-1", "--from", "2026-11-04"], 1, &["not away"]);
+    folder.fine(&[
+        "record",
+        "hours",
+        "a-1",
+        "--line",
+        "press",
+        "--on",
+        "2026-11-03",
+        "--start",
+        "06:00",
+        "--end",
+        "07:00",
+        "--seen-by",
+        "s-1",
+    ]);
+    folder.refused(
+        &[
+            "record",
+            "hours",
+            "a-1",
+            "--line",
+            "press",
+            "--on",
+            "2026-11-04",
+            "--start",
+            "06:00",
+            "--end",
+            "07:00",
+            "--supervisor",
+            "a-1",
+        ],
+        1,
+        &["supervises themselves"],
+    );
 }

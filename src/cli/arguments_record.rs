@@ -23,12 +23,12 @@ pub(super) enum RecordCommand {
     Taught(TaughtArguments),
     /// Hours on a process line: a competency or a stage
     #[command(
-        after_help = "Examples:\n  gearside record hours a-1 --line load-an-ink-deck --on 2026-11-02 --start 06:00 --end 09:30 --supervisor s-1\n  gearside record hours a-1 --line press --sort prior --hours 40 --supervisor s-1 --note \"from a former employer\"\n  gearside record hours --csv hours.csv"
+        after_help = "Examples:\n  gearside record hours a-1 --line load-an-ink-deck --on 2026-11-02 --start 06:00 --end 09:30 --supervisor s-1\n  gearside record hours a-1 --line press --sort prior --hours 40 --supervisor s-1 --note \"from a former employer\"\n  gearside record hours --csv hours.csv      columns person, line, date, start, end; and supervisor, sort, hours, seen_by, paper, note"
     )]
     Hours(HoursArguments),
     /// An observation at work, criterion by criterion
     #[command(
-        after_help = "Example: gearside record observed a-1 set-kiss-impression --seen-by s-1 --press \"eight-station in-line\" --job J-118 --all-seen\n         gearside record observed a-1 set-kiss-impression --seen-by s-1 --press \"ten-inch\" --job J-119 --seen 1-4,6 --not-yet 5 --aided"
+        after_help = "Example: gearside record observed a-1 set-kiss-impression --seen-by s-1 --press \"eight-station in-line\" --job J-118 --all-seen\n         gearside record observed a-1 set-kiss-impression --seen-by s-1 --press \"ten-inch\" --job J-119 --seen 1-4,6 --not-yet 5 --aided\n         gearside record observed --csv observed.csv      columns person, competency, date, seen_by, press, job, criteria (1-4 seen; 5 not yet); and material, ink, aided, paper, note"
     )]
     Observed(ObservedArguments),
     /// An apprentice asks to be signed off: ready stays ready for 30 days
@@ -36,7 +36,7 @@ pub(super) enum RecordCommand {
     Request(CompetencyArguments),
     /// A sign-off, acknowledged by the apprentice
     #[command(
-        after_help = "Examples:\n  gearside record signoff a-1 set-kiss-impression --seen-by s-1 --acknowledged 2026-11-20 --paper \"folder 3, page 12\"\n  gearside record signoff a-1 plan-a-run --seen-by s-1 --acknowledged 2026-11-20 --despite \"press down for a month\" --second c-1"
+        after_help = "Examples:\n  gearside record signoff a-1 set-kiss-impression --seen-by s-1 --acknowledged 2026-11-20 --paper \"folder 3, page 12\"\n  gearside record signoff a-1 plan-a-run --seen-by s-1 --acknowledged 2026-11-20 --despite \"press down for a month\" --second c-1\n  gearside record signoff --csv signoffs.csv      columns person, competency, date, seen_by, acknowledged; and paper, note"
     )]
     Signoff(SignoffArguments),
     /// A sign-off is withdrawn
@@ -262,7 +262,7 @@ pub(super) struct SignoffArguments {
     #[arg(long, value_name = "DATE", required_unless_present = "csv")]
     pub(super) acknowledged: Option<String>,
     /// Sign although evidence is missing, and why (never for a matter of safety)
-    #[arg(long, value_name = "REASON", requires = "second", conflicts_with = "note")]
+    #[arg(long, value_name = "REASON", requires = "second", conflicts_with_all = ["note", "csv"])]
     pub(super) despite: Option<String>,
     /// Who stands by that beside the assessor, by code
     #[arg(long, value_name = "CODE", requires = "despite")]

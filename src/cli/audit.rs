@@ -26,6 +26,7 @@ fn audit(arguments: &AuditArguments, programme: Option<&Path>, out: &mut Out) ->
     // What can be read is written out even where the audit then stops at damage.
     let exported =
         arguments.export.as_deref().map(|folder| write_out(&keeping, &store, arguments, folder, out)).transpose()?;
+    let _moment = store.hold_still().map_err(|wrong| trouble(&wrong, out))?;
     let zone = &keeping.programme.about.time_zone;
     let found = match Audit::of(&store, zone, claimed.as_ref()) {
         Ok(found) => found,
@@ -117,7 +118,7 @@ fn signoff_faults(one: &SignoffFinding) -> Vec<Fault> {
     if !one.then.is_empty() {
         let message = format!("{what} did not hold when it was made: {}", one.then.join("; "));
         faults.push(Fault::new("sign-off", message, "withdraw it, and sign again on what holds"));
-    } else if !one.now.is_empty() {
+    } else if !one.now.is_empty() && !one.withdrawn {
         let because = if one.corrected.is_empty() {
             "what has been entered since".to_owned()
         } else {
@@ -130,7 +131,7 @@ fn signoff_faults(one: &SignoffFinding) -> Vec<Fault> {
             message,
             "look at the evidence again: withdraw it, or gather what is missing and sign anew",
         );
-        faults.push(if one.withdrawn { fault.as_remark() } else { fault });
+        faults.push(fault);
     }
     faults
 }
@@ -149,7 +150,16 @@ fn lines(found: &Audit) -> Vec<String> {
             }
             breaks => format!("The chain does not hold: {}.", count(breaks, "break")),
         },
-        format!("{}, {holding} of them hold as known when they were made.", count(found.signoffs.len(), "sign-off")),
+        if found.breaks.is_empty() {
+            let withdrawn = found.signoffs.iter().filter(|one| one.withdrawn).count();
+            let later = if withdrawn > 0 { format!(" ({withdrawn} withdrawn since)") } else { String::new() };
+            format!(
+                "{}, {holding} of them hold as known when they were made{later}.",
+                count(found.signoffs.len(), "sign-off")
+            )
+        } else {
+            format!("{}; whether they hold cannot be trusted behind a break.", count(found.signoffs.len(), "sign-off"))
+        },
     ];
     for one in despite {
         let second = one.despite.as_ref().map(ToString::to_string).unwrap_or_default();

@@ -21,7 +21,11 @@ fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) ->
         Ok(day) => day.unwrap_or(keeping.today),
         Err(message) => return Err(out.usage(&message, "give the day with --on")),
     };
+    if on > keeping.today {
+        return Err(out.usage(&format!("{on} is still to come"), "give a day up to today with --on"));
+    }
     let store = keeping.open(out)?;
+    let _moment = store.hold_still().map_err(|wrong| trouble(&wrong, out))?;
     let history = store.read().history(&keeping.programme.about.time_zone);
     let history = history.map_err(|wrong| trouble(&store.explain(wrong), out))?;
     let names = store.read().names().map_err(|wrong| trouble(&wrong, out))?;
@@ -48,7 +52,9 @@ fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) ->
     write_folder(&arguments.output, &files).map_err(|fault| out.folder(&fault))?;
     let front = arguments.output.join("index.html");
     if out.json {
-        out.line(&json);
+        let mut value: serde_json::Value = serde_json::from_str(&json).unwrap_or_default();
+        value["faults"] = out.faults_json();
+        out.value(&value);
     } else {
         out.line(&front.display().to_string());
         out.note(&format!("{} pages and tables; head {}", files.len(), history.head.shown()));

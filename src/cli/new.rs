@@ -8,7 +8,7 @@ use crate::ground::files::{StartFault, start_folder};
 use crate::programme::SHIPPED_FILES;
 
 /// What git should leave alone in a programme folder.
-const GITIGNORE: &str = "records.db\nrecords.db-journal\nout/\n";
+const GITIGNORE: &str = "records.db*\nout/\n";
 
 pub(super) fn run(arguments: &NewArguments, out: &mut Out) -> Ended {
     let gitignore = (".gitignore".to_owned(), GITIGNORE.as_bytes().to_vec());
@@ -28,7 +28,7 @@ fn start(arguments: &NewArguments, gitignore: (String, Vec<u8>), out: &mut Out) 
         }
         Ok(()) => {
             out.line(&format!("{folder}"));
-            out.note(&format!("Started a programme with the built-in curriculum and banks. Edit them, then:\n  gearside prove --programme {folder}\n  gearside workbook --programme {folder}"));
+            out.note(&format!("Started a programme with the built-in curriculum and banks. Edit them, then:\n  gearside prove --programme {folder}\n  gearside workbook --programme {folder}\nRecords begin with whoever keeps them:\n  gearside record person CODE --role coordinator --name \"…\" --programme {folder}"));
             Ended::Done
         }
         Err(fault) => out.folder(&fault),

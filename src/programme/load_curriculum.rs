@@ -296,7 +296,7 @@ fn marked(raw: &RawMarked, key: &str, here: &Spot<'_>, faults: &mut Vec<Fault>) 
 fn count_of(Scalar(text): &Scalar, words: &[&str], field: &str, here: &Spot<'_>) -> Result<u32, Fault> {
     let (number, word) = text.trim().split_once(' ').unwrap_or((text.trim(), words[0]));
     match number.parse() {
-        Ok(count) if count > 0 && words.contains(&word.trim()) => Ok(count),
+        Ok(count @ 1..=600) if words.contains(&word.trim()) => Ok(count),
         _ => Err(here.fault(
             field,
             "count",

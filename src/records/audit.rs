@@ -25,7 +25,7 @@ pub struct ClaimedHead {
 }
 
 /// The fewest digits of a hash that prove anything.
-const FEWEST_DIGITS: usize = 8;
+const FEWEST_DIGITS: usize = 16;
 
 impl ClaimedHead {
     /// Reads a head as pages print it; blanks between the digits do no harm.
@@ -35,11 +35,12 @@ impl ClaimedHead {
     ///
     /// ```
     /// use gearside::records::ClaimedHead;
-    /// let head = ClaimedHead::parse("1234:3F9A 12bc").unwrap();
-    /// assert_eq!((head.seq, head.digits.as_str()), (Some(1234), "3f9a12bc"));
+    /// let head = ClaimedHead::parse("head 1234:3F9A 12bc 0d5e 77a1").unwrap();
+    /// assert_eq!((head.seq, head.digits.as_str()), (Some(1234), "3f9a12bc0d5e77a1"));
     /// assert!(ClaimedHead::parse("1234").is_err());
     /// ```
     pub fn parse(text: &str) -> Result<Self, String> {
+        let text = text.trim().strip_prefix("head").unwrap_or(text);
         let text: String = text.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase();
         let (seq, digits) = match text.split_once(':') {
             Some((seq, digits)) => (Some(seq.parse::<Seq>().map_err(|_| wrong_head())?), digits),
@@ -55,7 +56,7 @@ impl ClaimedHead {
 }
 
 fn wrong_head() -> String {
-    "a head is written as on the printed pages: the number of the fact, a colon, and at least eight digits of its hash (0-9, a-f)".to_owned()
+    "a head is written as on the printed pages: the number of the fact, a colon, and at least sixteen digits of its hash (0-9, a-f)".to_owned()
 }
 
 /// What became of a head that someone wrote down.
@@ -224,6 +225,11 @@ fn digests(stored: &Stored) -> Vec<Spoken> {
         Matter::Grant(Grant { name: Some(digest), .. }) => {
             list.push(Spoken { name_of: person.clone(), ..spoken("name", digest) });
         }
+        Matter::Correction(is) => {
+            let instead = is.instead.as_ref();
+            let name = instead.and_then(|instead| instead["is"]["name"].as_str()).and_then(Digest::parse);
+            list.extend(name.map(|digest| Spoken { name_of: person.clone(), ..spoken("name", &digest) }));
+        }
         Matter::Edition(is) => list.push(spoken("edition", &is.digest)),
         Matter::QuizIssued(is) => list.push(spoken("quiz as issued", &is.snapshot)),
         _ => {}
@@ -335,6 +341,12 @@ fn doubts(
     if signoff.claim.seen_by == person.code {
         doubts.push("the apprentice signed it".to_owned());
     }
+    if person.grant(Role::Apprentice, ask.on, ask.known_at).is_none() {
+        doubts.push(format!("{} was not an apprentice that day", person.code));
+    }
+    if ask.known_at == History::NOW {
+        doubts.extend(observers(history, person, signoff, &rule.stage, ask));
+    }
     if signoff.is.acknowledged_on < ask.on {
         doubts.push("it was acknowledged before it was signed".to_owned());
     }
@@ -344,7 +356,7 @@ fn doubts(
     for need in &state.unsigned_needs {
         doubts.push(format!("`{need}`, which it needs, was not signed"));
     }
-    let lacks = !state.may_sign && doubts.is_empty();
+    let lacks = !(state.evidence.enough || state.frozen.is_some());
     match &signoff.is.despite {
         None if lacks => doubts.push("the evidence was not enough".to_owned()),
         None => {}
@@ -360,4 +372,21 @@ fn doubts(
         }
     }
     doubts
+}
+
+/// Observations it rests on whose observer could not sign that stage then.
+fn observers(history: &History, person: &Person, signoff: &Kept<Signoff>, stage: &str, ask: Ask) -> Vec<String> {
+    person
+        .work
+        .values()
+        .flat_map(|work| &work.observations)
+        .filter(|one| signoff.is.rests_on.contains(&one.seq) && one.counts(ask.known_at))
+        .filter(|one| {
+            let observer = history.person(&one.claim.seen_by);
+            !observer.is_some_and(|observer| observer.may_sign(stage, one.claim.seen_on, ask.known_at))
+        })
+        .map(|one| {
+            format!("fact {} was observed by {}, who was no assessor for it that day", one.seq, one.claim.seen_by)
+        })
+        .collect()
 }

@@ -6,8 +6,9 @@ use jiff::Timestamp;
 
 use super::checks::Judge;
 use super::code::Code;
+use super::digest::Digest;
 use super::draft::Draft;
-use super::fact::{Claim, Correction, Edition, Fact, Matter, Redaction, Seq, Stored};
+use super::fact::{Claim, Correction, Edition, Fact, Matter, Redaction, Role, Seq, Stored};
 use super::history::{History, Instead};
 use super::rules::Rules;
 use super::store::Store;
@@ -81,14 +82,22 @@ impl Desk<'_> {
         if let Some(first) = drafts.first() {
             self.open_edition(&mut writer, &mut history, &rules, first)?;
         }
+        let is_alone = drafts.len() == 1;
         for mut draft in drafts {
-            if let Some(seq) = Self::is_on_record(&writer, &history, &draft)? {
+            if let Some(seq) = Self::is_on_record(&writer, &history, &draft, is_alone)? {
                 outcomes.push(Outcome::Already(seq));
                 continue;
             }
-            let judge = Judge { history: &history, programme: self.programme, rules: &rules, now: self.now };
+            let judge = self.judge(&history, &rules);
             match judge.judge(&mut draft) {
-                Ok(()) => outcomes.push(Outcome::Recorded(self.put(&mut writer, &mut history, draft)?)),
+                Ok(()) => {
+                    let place = draft.place.clone();
+                    outcomes.push(Outcome::Recorded(self.put(&mut writer, &mut history, draft)?));
+                    let judge = self.judge(&history, &rules);
+                    if let Err(fault) = judge.somebody_remains() {
+                        faults.push(fault.at(place));
+                    }
+                }
                 Err(fault) => faults.push(fault.at(draft.place)),
             }
         }
@@ -123,8 +132,10 @@ impl Desk<'_> {
             return Err(cannot_be_corrected(seq, &kind).into());
         }
         let draft = (change)(&old)?;
-        if draft.note.as_deref().is_none_or(|note| note.trim().is_empty()) {
-            return Err(Fault::new("no-reason", "a correction needs a reason", "say why with --why \"…\"").into());
+        has_reason(&draft, "a correction")?;
+        if draft.person != old.person {
+            let mend = "strike it out, and enter it for the other";
+            return Err(Fault::new("other-person", "a correction stays with its person", mend).into());
         }
         let people: BTreeSet<Code> = draft.people().cloned().chain(old.person.clone()).collect();
         let mut history = self.history(&writer, &people)?;
@@ -155,13 +166,29 @@ impl Desk<'_> {
         let next = writer.read().head()?.seq + 1;
         let mut without = history.clone();
         without.add(Stored { seq: next, at: self.now, fact: gone.clone() });
-        let judge = Judge { history: &without, programme: self.programme, rules: &rules, now: self.now };
+        if kind == "person" {
+            self.judge(&history, &rules).is_coordinator(&draft.entered_by)?;
+        }
         let strikes_out = matches!(&draft.matter, Matter::Correction(_));
         let mut checked = draft.clone();
-        judge.judge(&mut checked).map_err(|fault| fault.at(draft.place.clone()))?;
+        // Who enters it is measured by how things stand; what is entered, by how they would stand.
+        self.judge(&history, &rules).may_enter(&draft)?;
+        self.judge(&without, &rules).judge_matter(&mut checked).map_err(|fault| fault.at(draft.place.clone()))?;
         if !strikes_out {
-            matter.instead = Some(checked.as_instead().to_json());
+            let mut instead = checked.as_instead();
+            instead.claim.note.clone_from(&old.claim.note);
+            if let (Matter::Grant(new), Matter::Grant(was), Some(code)) =
+                (&mut instead.matter, &old.matter, &old.person)
+            {
+                new.name = match draft.name.as_deref().filter(|name| !name.trim().is_empty()) {
+                    Some(name) => Some(writer.keep_name(code, name, self.salts)?),
+                    None => was.name.clone(),
+                };
+            }
+            without.add_instead(next, self.now, old.person.clone(), instead.clone());
+            matter.instead = Some(instead.to_json());
         }
+        self.judge(&without, &rules).somebody_remains()?;
         let fact = Fact { matter: Matter::Correction(matter), ..gone };
         let seq = writer.append(self.now, &fact)?;
         self.close(writer, Faults::default()).map(|()| Outcome::Recorded(seq))
@@ -172,21 +199,29 @@ impl Desk<'_> {
     /// # Errors
     /// [`Refusal`] if the person is not known or who asks may not.
     pub fn redact(&mut self, store: &mut Store, person: &Code, draft: Draft) -> Result<(Seq, usize), Refusal> {
+        has_reason(&draft, "erasing")?;
         let mut writer = store.write()?;
         let people: BTreeSet<Code> = draft.people().cloned().chain([person.clone()]).collect();
         let mut history = self.history(&writer, &people)?;
         let rules = Rules::of(self.programme);
         self.open_edition(&mut writer, &mut history, &rules, &draft)?;
         let mut draft = draft;
-        let judge = Judge { history: &history, programme: self.programme, rules: &rules, now: self.now };
+        let judge = self.judge(&history, &rules);
         judge.judge(&mut draft)?;
         let mut digests = Vec::new();
         for link in writer.read().links_of(person)? {
             let Ok(fact) = Fact::read(&link.kind, &link.body) else { continue };
-            digests.extend(fact.claim.note);
-            if let Matter::Grant(grant) = fact.matter {
-                digests.extend(grant.name);
+            match fact.matter {
+                // Why something was erased stays: it is said of the erasing, not of the person.
+                Matter::Redaction(_) => continue,
+                Matter::Grant(grant) => digests.extend(grant.name),
+                Matter::Correction(is) => {
+                    let name = is.instead.as_ref().and_then(|instead| instead["is"]["name"].as_str());
+                    digests.extend(name.and_then(Digest::parse));
+                }
+                _ => {}
             }
+            digests.extend(fact.claim.note);
         }
         digests.retain(|digest| !history.erased.contains(digest));
         digests.sort();
@@ -195,11 +230,30 @@ impl Desk<'_> {
         let count = digests.len();
         draft.matter = Matter::Redaction(Redaction { digests });
         let seq = self.put(&mut writer, &mut history, draft)?;
-        self.close(writer, Faults::default()).map(|()| (seq, count))
+        self.close(writer, Faults::default())?;
+        if !self.dry_run {
+            // What was deleted may still stand in pages that are no longer used: the file is written anew.
+            store.compact()?;
+        }
+        Ok((seq, count))
+    }
+
+    fn judge<'j>(&'j self, history: &'j History, rules: &'j Rules) -> Judge<'j> {
+        Judge { history, programme: self.programme, rules, now: self.now }
     }
 
     fn history(&self, writer: &Writer<'_>, people: &BTreeSet<Code>) -> Result<History, Trouble> {
-        let mut history = writer.read().history_of(&self.programme.about.time_zone, people)?;
+        // Who keeps the records is always known: somebody must remain who does.
+        let mut people = people.clone();
+        people.extend(writer.read().codes_with_role(Role::Coordinator)?);
+        let mut history = writer.read().history_of(&self.programme.about.time_zone, &people)?;
+        if let Some(found) = history.breaks.first() {
+            return Err(Trouble::content(
+                "chain",
+                format!("the record is not what was entered: fact {}: {}", found.seq, found.what),
+                "run `gearside audit`; nothing is added to such a record",
+            ));
+        }
         // Their codes alone: for near names, and to keep two codes apart that differ in capitals only.
         history.note_codes(writer.read().codes()?);
         Ok(history)
@@ -238,13 +292,30 @@ impl Desk<'_> {
         Ok(())
     }
 
-    fn is_on_record(writer: &Writer<'_>, history: &History, draft: &Draft) -> Result<Option<Seq>, Trouble> {
-        let Some(seq) = draft.is_on_record(history) else { return Ok(None) };
-        let (Some(name), Some(code)) = (&draft.name, &draft.person) else { return Ok(Some(seq)) };
-        // The same role under another name is news.
-        let known = history.person(code).and_then(|person| person.name_digest());
-        let known = known.map(|digest| writer.read().name(digest)).transpose()?.flatten();
-        Ok((known.as_ref() == Some(name)).then_some(seq))
+    /// The fact that says the same already, note and name included.
+    fn is_on_record(
+        writer: &Writer<'_>,
+        history: &History,
+        draft: &Draft,
+        is_alone: bool,
+    ) -> Result<Option<Seq>, Trouble> {
+        let own = draft.note.as_deref().filter(|note| !note.trim().is_empty());
+        let mut found = None;
+        for (seq, note) in draft.like(history) {
+            let kept = note.as_ref().map(|digest| writer.read().text(digest)).transpose()?;
+            let is_same = match kept {
+                None => own.is_none(),
+                Some(None) => true, // erased: nothing tells them apart any more
+                Some(Some(kept)) => own == Some(kept.as_str()),
+            };
+            found = found.or(is_same.then_some(seq));
+        }
+        let (Some(seq), Some(name), Some(code)) = (found, &draft.name, &draft.person) else { return Ok(found) };
+        // The same role under another name is news. A name that was erased does not come back with a file.
+        let digest = history.person(code).and_then(|person| person.name_digest());
+        let was_erased = digest.is_some_and(|digest| history.erased.contains(digest));
+        let known = digest.map(|digest| writer.read().name(digest)).transpose()?.flatten();
+        Ok((known.as_ref() == Some(name) || (was_erased && !is_alone)).then_some(seq))
     }
 
     /// Makes a judged draft a fact.
@@ -277,6 +348,13 @@ impl Desk<'_> {
         }
         Ok(())
     }
+}
+
+fn has_reason(draft: &Draft, what: &str) -> Result<(), Fault> {
+    if draft.note.as_deref().is_some_and(|note| !note.trim().is_empty()) {
+        return Ok(());
+    }
+    Err(Fault::new("no-reason", format!("{what} needs a reason"), "say why with --why \"…\""))
 }
 
 /// Makes of the old fact what should count instead (or a [`Matter::Correction`], to strike it out).

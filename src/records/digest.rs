@@ -27,6 +27,12 @@ impl Digest {
         Self::from_bytes(&hash(fields))
     }
 
+    /// A digest as written: 64 small hexadecimal digits.
+    pub(super) fn parse(text: &str) -> Option<Self> {
+        let fine = text.len() == 64 && text.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'));
+        fine.then(|| Self(text.into()))
+    }
+
     /// The digest with these bytes.
     #[must_use]
     pub fn from_bytes(bytes: &[u8]) -> Self {

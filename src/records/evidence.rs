@@ -298,18 +298,18 @@ impl Scales<'_> {
     }
 
     /// The criteria as they stood when an observation was entered.
-    fn criteria_then(&self, seq: Seq) -> &[super::rules::CriterionRule] {
+    fn criteria_then(&self, observation: &Kept<Observation>) -> &[super::rules::CriterionRule] {
         self.history
-            .edition_at(seq)
+            .edition_at(observation.origin)
             .and_then(|edition| edition.rules.as_deref())
-            .and_then(|rules| rules.of_any(self.names))
+            .and_then(|rules| rules.of_competency(&observation.is.competency).or_else(|| rules.of_any(self.names)))
             .map_or(&self.rule.criteria, |rule| &rule.criteria)
     }
 
     /// Whether an observation counts: all that is critical was seen, and
     /// nothing was tried and not there yet.
     fn counts(&self, observation: &Kept<Observation>) -> bool {
-        let criteria = self.criteria_then(observation.seq);
+        let criteria = self.criteria_then(observation);
         observation.is.criteria.iter().enumerate().all(|(index, look)| match look {
             Look::Seen => true,
             Look::NotYet => false,
@@ -325,7 +325,7 @@ impl Scales<'_> {
         let seen: BTreeSet<&str> = counting
             .iter()
             .flat_map(|one| {
-                let criteria = self.criteria_then(one.seq);
+                let criteria = self.criteria_then(one);
                 one.is.criteria.iter().zip(criteria).filter(|(look, _)| **look == Look::Seen)
             })
             .map(|(_, criterion)| criterion.says.as_str())

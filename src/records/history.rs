@@ -24,7 +24,9 @@ use super::rules::{Lineage, Rules};
 pub struct Kept<T> {
     /// The fact.
     pub seq: Seq,
-    /// When it was entered.
+    /// The fact in which it was first said, if this one corrects it.
+    pub origin: Seq,
+    /// When it was first entered.
     pub at: Timestamp,
     /// The fact from which on it no longer counts.
     pub gone: Option<Seq>,
@@ -392,14 +394,14 @@ impl History {
         self.last_at = Some(at);
         *self.kinds.entry(fact.matter.kind()).or_default() += 1;
         self.head.seq = self.head.seq.max(seq);
-        self.take(seq, at, fact);
+        self.take((seq, seq, at), fact);
     }
 
-    fn take(&mut self, seq: Seq, at: Timestamp, fact: Fact) {
+    fn take(&mut self, (seq, origin, at): (Seq, Seq, Timestamp), fact: Fact) {
         let Fact { person, claim, matter } = fact;
         macro_rules! keep {
             ($is:expr) => {
-                Kept { seq, at, gone: None, claim, is: $is }
+                Kept { seq, origin, at, gone: None, claim, is: $is }
             };
         }
         match (matter, &person) {
@@ -457,7 +459,9 @@ impl History {
                     if let Some(older) = work.marks.iter_mut().find(same) {
                         older.gone = Some(seq);
                         let marked = Marked { mark: is.mark, ..older.is.clone() };
-                        work.marks.push(keep!(marked));
+                        let claim = Claim { seen_on: older.claim.seen_on, ..claim };
+                        let origin = older.origin;
+                        work.marks.push(Kept { seq, origin, at, gone: None, claim, is: marked });
                         return;
                     }
                 }
@@ -474,31 +478,43 @@ impl History {
         }
     }
 
+    /// What would stand in for a fact.
+    pub(super) fn add_instead(&mut self, seq: Seq, at: Timestamp, person: Option<Code>, instead: Instead) {
+        self.take((seq, seq, at), Fact { person, claim: instead.claim, matter: instead.matter });
+    }
+
     /// One fact is gone from here on, and another may stand in for it.
     fn correct(&mut self, seq: Seq, at: Timestamp, claim: &Claim, person: Option<&Code>, is: Correction) {
-        fn go<T>(list: &mut [Kept<T>], replaced: Seq, seq: Seq) {
+        fn go<T>(list: &mut [Kept<T>], replaced: Seq, seq: Seq, first: &mut Option<(Seq, Timestamp)>) {
             for one in list.iter_mut().filter(|one| one.seq == replaced && one.gone.is_none()) {
                 one.gone = Some(seq);
+                *first = Some((one.origin, one.at));
             }
         }
+        let mut first = None;
         let replaced = is.replaces;
         if let Some(person) = person.and_then(|code| self.people.get_mut(code)) {
             let said = Replaced { seq: replaced, kind: is.kind.clone(), struck_out: is.instead.is_none() };
-            person.corrections.push(Kept { seq, at, gone: None, claim: claim.clone(), is: said });
-            go(&mut person.grants, replaced, seq);
-            go(&mut person.moves, replaced, seq);
-            go(&mut person.events, replaced, seq);
+            person.corrections.push(Kept { seq, origin: seq, at, gone: None, claim: claim.clone(), is: said });
+            go(&mut person.grants, replaced, seq, &mut first);
+            go(&mut person.moves, replaced, seq, &mut first);
+            go(&mut person.events, replaced, seq, &mut first);
             for work in person.work.values_mut() {
-                go(&mut work.hours, replaced, seq);
-                go(&mut work.observations, replaced, seq);
-                go(&mut work.requests, replaced, seq);
+                go(&mut work.hours, replaced, seq, &mut first);
+                go(&mut work.observations, replaced, seq, &mut first);
+                go(&mut work.requests, replaced, seq, &mut first);
             }
         } else {
-            go(&mut self.taught, replaced, seq);
-            go(&mut self.judged, replaced, seq);
+            go(&mut self.taught, replaced, seq, &mut first);
+            go(&mut self.judged, replaced, seq, &mut first);
         }
         if let Some(instead) = is.instead.and_then(|instead| Instead::read(&is.kind, instead, claim)) {
-            self.take(seq, at, Fact { person: person.cloned(), claim: instead.claim, matter: instead.matter });
+            // What stands in was said, and entered, when the first was.
+            let (origin, at) = first.unwrap_or((seq, at));
+            self.take(
+                (seq, origin, at),
+                Fact { person: person.cloned(), claim: instead.claim, matter: instead.matter },
+            );
         }
     }
 }
@@ -520,6 +536,7 @@ impl Instead {
             "seen_by": self.claim.seen_by,
             "seen_on": self.claim.seen_on,
             "paper": self.claim.paper,
+            "note": self.claim.note,
             "is": self.matter.to_json(),
         })
     }
@@ -532,7 +549,7 @@ impl Instead {
             seen_on: serde_json::from_value(json.get_mut("seen_on")?.take()).ok()?,
             paper: serde_json::from_value(json.get_mut("paper")?.take()).ok()?,
             entered_by: correction.entered_by.clone(),
-            note: correction.note.clone(),
+            note: serde_json::from_value(json.get_mut("note")?.take()).ok()?,
         };
         Some(Self { claim, matter })
     }

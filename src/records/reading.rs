@@ -7,7 +7,7 @@ use jiff::tz::TimeZone;
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Row};
 
-use super::chain::{Break, Head, Link, Walk};
+use super::chain::{Break, Head, Link, Walk, hash_of};
 use super::code::Code;
 use super::digest::Digest;
 use super::fact::{Fact, Role, Seq, Stored};
@@ -36,7 +36,8 @@ impl Reading<'_> {
     /// [`Trouble`] where the file cannot be read; the rows before were taken.
     pub fn each_link(&self, from: Seq, mut take: impl FnMut(Link)) -> Result<(), Trouble> {
         let mut statement = self.0.prepare(&format!("{COLUMNS} WHERE seq >= ?1 ORDER BY seq"))?;
-        let mut rows = statement.query([number(from)])?;
+        // Nothing may stand before the first fact: what does is read, and breaks the walk.
+        let mut rows = statement.query([if from <= 1 { i64::MIN } else { number(from) }])?;
         while let Some(row) = rows.next()? {
             take(link(row)?);
         }
@@ -133,6 +134,9 @@ impl Reading<'_> {
         links.sort_by_key(|link| link.seq);
         let mut history = History::in_zone(zone);
         for link in &links {
+            if hash_of(&link.prev, link.seq, &link.at, &link.kind, &link.body)[..] != link.hash[..] {
+                history.breaks.push(Break { seq: link.seq, what: "its content is not what was entered".to_owned() });
+            }
             if let Some(stored) = take_in(&mut history, link) {
                 history.add(stored);
             }

@@ -1,7 +1,7 @@
 //! How an apprentice stands in each competency, derived from the facts.
 
+use jiff::Span;
 use jiff::civil::Date;
-use jiff::{Span, ToSpan};
 
 use super::code::Code;
 use super::evidence::{Ask, Evidence, Scales, Since, default_basis};
@@ -228,7 +228,9 @@ impl<'a> Derivation<'a> {
             on: kept.claim.seen_on,
             by: kept.claim.seen_by.clone(),
             acknowledged_on: kept.is.acknowledged_on,
-            until: months.and_then(|months| kept.claim.seen_on.checked_add(i64::from(months).months()).ok()),
+            until: months.and_then(|months| {
+                kept.claim.seen_on.checked_add(Span::new().try_months(i64::from(months)).ok()?).ok()
+            }),
             edition: edition.map(|edition| edition.label.clone()),
             despite: kept.is.despite.clone(),
             name: name.clone(),

@@ -52,7 +52,16 @@ impl Store {
             )
             .at(path));
         }
-        Self::open_any(path, &journal)
+        let store = Self::open_any(path, &journal)?;
+        if store.read().head().is_ok_and(|head| head.seq == 0) {
+            return Err(Trouble::usage(
+                "no-records",
+                "there are no records yet",
+                "start them with yourself: `gearside record person CODE --role coordinator --name \"…\"`",
+            )
+            .at(path));
+        }
+        Ok(store)
     }
 
     fn open_any(path: &Path, journal: &Path) -> Result<Self, Trouble> {
@@ -161,15 +170,19 @@ impl Store {
                 "name a file that does not exist yet",
             ));
         }
-        let half = lock::beside(target, ".part");
-        let _ = lock::remove(&half);
+        // An absolute path is never taken for the address of something else.
+        let absolute = std::path::absolute(target).unwrap_or_else(|_| target.to_owned());
+        let half = lock::beside(&absolute, &format!(".part-{}", std::process::id()));
+        let Some(name) = half.to_str() else {
+            return Err(Trouble::usage("name", "the name of the copy is no text", "choose a plainer name"));
+        };
         let done = lock::make_private(&half)
             .map_err(|error| {
                 Trouble::machine(format!("{} cannot be made: {error}", half.display()), "look at the folder")
             })
             .and_then(|()| {
-                self.connection.execute("VACUUM INTO ?1", [half.to_string_lossy()])?;
-                lock::put_in_place(&half, target).map_err(|error| {
+                self.connection.execute("VACUUM INTO ?1", [name])?;
+                lock::put_in_place(&half, &absolute).map_err(|error| {
                     Trouble::machine(format!("{} cannot be written: {error}", target.display()), "look at the folder")
                 })
             });
@@ -177,6 +190,22 @@ impl Store {
             let _ = lock::remove(&half);
         }
         done
+    }
+
+    /// Writes the file anew, so that nothing erased is left in it.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the machine fails; the records are as they were.
+    pub fn compact(&self) -> Result<(), Trouble> {
+        self.connection.execute_batch("VACUUM").map_err(|error| Trouble::from(error).at(&self.path))
+    }
+
+    /// Keeps what is read to one moment, until what comes back is dropped.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn hold_still(&self) -> Result<rusqlite::Transaction<'_>, Trouble> {
+        Ok(self.connection.unchecked_transaction()?)
     }
 
     /// Looks through the whole file for damage.

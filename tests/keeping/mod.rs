@@ -95,6 +95,7 @@ impl Kept {
 
     pub(crate) fn redact(&mut self, store: &mut Store, person: &str) -> u64 {
         let draft = draft(person, "c-1", FIRST, Matter::Redaction(Redaction { digests: vec![] }));
+        let draft = Draft { note: Some("asked for it".to_owned()), ..draft };
         let mut desk = Desk { programme: &self.programme, now: self.now, salts: &mut MachineSalts, dry_run: false };
         desk.redact(store, &code(person), draft).expect("redacted").0
     }

@@ -14,7 +14,7 @@ pub(crate) const APPRENTICES: [Who; 3] = ["a-1", "a-2", "a-3"];
 pub(crate) const ASSESSORS: [Who; 2] = ["s-1", "s-2"];
 pub(crate) const COORDINATOR: Who = "c-1";
 /// A code that nobody has.
-const NOBODY: Who = "x-9";
+pub(crate) const NOBODY: Who = "x-9";
 
 /// Clock times around a change of clocks.
 const EDGES: [&str; 9] = ["02:30", "03:00", "03:30", "04:15", "23:00", "22:30", "03:30+02:00", "03:30+03:00", "06:00"];
@@ -63,22 +63,6 @@ const KINDS: [(usize, &str); 17] = [
     (1, "edition"),
     (18, "time"),
 ];
-
-/// Everyone who is there from the start.
-pub(crate) fn first_people(from: Date) -> Vec<Entry> {
-    let role = |person, role, stages: Option<Vec<&'static str>>| Entry {
-        person,
-        seen_by: COORDINATOR,
-        seen_on: from,
-        entered_by: COORDINATOR,
-        reason: false,
-        what: What::Role { role, from, until: None, stages },
-    };
-    let mut all = vec![role(COORDINATOR, "coordinator", None), role("s-1", "assessor", None)];
-    all.push(role("s-2", "assessor", Some(vec!["one", "two"])));
-    all.extend(APPRENTICES.map(|person| role(person, "apprentice", None)));
-    all
-}
 
 impl Maker<'_> {
     /// The next command, and its kind.
@@ -145,11 +129,11 @@ impl Maker<'_> {
         }
     }
 
-    fn today(&self) -> Date {
+    pub(crate) fn today(&self) -> Date {
         self.model.today()
     }
 
-    fn day(&mut self) -> Date {
+    pub(crate) fn day(&mut self) -> Date {
         let today = calendar::day_number(self.today());
         let back = |chance: &mut Chance, most| i64::try_from(chance.below(most)).expect("few");
         let number = match self.chance.below(40) {
@@ -162,7 +146,7 @@ impl Maker<'_> {
     }
 
     /// An entry about someone, by the coordinator most of the time.
-    fn entry(&mut self, person: Who, seen_by: Who, seen_on: Date, what: What) -> Entry {
+    pub(crate) fn entry(&mut self, person: Who, seen_by: Who, seen_on: Date, what: What) -> Entry {
         let entered_by = match self.chance.below(20) {
             0 => *self.chance.of(&APPRENTICES),
             1..4 => *self.chance.of(&ASSESSORS),
@@ -175,12 +159,13 @@ impl Maker<'_> {
     /// Someone who may sign a stage that day, most of the time.
     fn signer(&mut self, person: Who, stage: &str, day: Date) -> Who {
         let may: Vec<Who> = ASSESSORS.into_iter().filter(|who| self.model.may_sign_stage(who, stage, day)).collect();
-        match self.chance.below(15) {
-            0 => person,
-            1 => self.chance.of(&["s-1", "s-2", COORDINATOR, NOBODY]),
-            _ if may.is_empty() => "s-2",
-            _ => self.chance.of(&may),
-        }
+        let list = match self.chance.below(15) {
+            0 => vec![person],
+            1 => vec!["s-1", "s-2", COORDINATOR, NOBODY],
+            _ if may.is_empty() => vec!["s-2"],
+            _ => may,
+        };
+        list[self.chance.below(list.len())]
     }
 
     fn stage_of(&self, competency: &str) -> &'static str {
@@ -446,55 +431,5 @@ impl Maker<'_> {
             _ => {}
         }
         what
-    }
-
-    fn redaction(&mut self) -> Command {
-        let (person, today) = (*self.chance.of(&APPRENTICES), self.today());
-        Command::Redact(self.entry(person, COORDINATOR, today, What::Nothing))
-    }
-
-    /// Everyone gets their role back before long; some end some day.
-    fn role(&mut self) -> Command {
-        let today = self.today();
-        let everyone = [
-            ("s-1", "assessor"),
-            ("s-2", "assessor"),
-            ("a-1", "apprentice"),
-            ("a-2", "apprentice"),
-            ("a-3", "apprentice"),
-        ];
-        let lost = everyone
-            .into_iter()
-            .find(|(who, role)| !self.model.has_role(who, role, today) && !self.model.is_away(who, today));
-        let chosen = if self.chance.one_in(4) { None } else { lost };
-        let (person, role) = chosen.unwrap_or_else(|| *self.chance.of(&everyone));
-        let from = self.day();
-        let until = match self.chance.below(10) {
-            0 => Some(days_on(from, 3)),
-            1 => Some(calendar::day_of(calendar::day_number(from) - 1)),
-            2..5 => Some(days_on(from, 90 + self.chance.below(200))),
-            _ => None,
-        };
-        let stages = match (role, self.chance.below(6)) {
-            ("assessor", 0..2) | (_, 0) => Some(vec!["one", "three"]),
-            ("assessor", 2) => Some(vec!["two", *self.chance.of(&["three", "four"])]),
-            _ => None,
-        };
-        Command::Record(vec![self.entry(person, COORDINATOR, today, What::Role { role, from, until, stages })])
-    }
-
-    fn going(&mut self, leaves: bool) -> Option<Command> {
-        let today = self.today();
-        let people = ["a-1", "a-2", "a-3", "s-1", "s-2"];
-        let away: Vec<Who> = people.into_iter().filter(|who| self.model.is_away(who, today)).collect();
-        let person = match (leaves, away.as_slice()) {
-            (false, []) if !self.chance.one_in(8) => return None,
-            (false, list) if !list.is_empty() => *self.chance.of(list),
-            (true, list) if list.len() > 1 && !self.chance.one_in(4) => return None,
-            _ if self.chance.one_in(4) => NOBODY,
-            _ => people[self.chance.below(5)],
-        };
-        let from = self.day();
-        Some(Command::Record(vec![self.entry(person, COORDINATOR, from.min(today), What::Move { from, away: leaves })]))
     }
 }

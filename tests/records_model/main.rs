@@ -9,6 +9,7 @@ mod chance;
 mod commands;
 mod curriculum;
 mod model;
+mod people;
 mod program;
 mod standing;
 
@@ -16,9 +17,10 @@ use std::collections::BTreeMap;
 
 use calendar::Minute;
 use chance::Chance;
-use commands::{APPRENTICES, Command, Maker, Standing, first_people};
+use commands::{APPRENTICES, Command, Maker, Standing};
 use curriculum::Edition;
 use model::Model;
+use people::first_people;
 use program::Program;
 
 /// How many commands a sequence has.

@@ -100,6 +100,8 @@ pub(crate) struct Row {
     /// The fact that took its place.
     pub(crate) dead: Option<u64>,
     pub(crate) what: What,
+    /// Whether a reason was said with it.
+    pub(crate) reason: bool,
     pub(crate) span: Option<(Minute, Minute)>,
 }
 
@@ -121,6 +123,7 @@ pub(crate) struct Model {
     pub(crate) in_force: Vec<(u64, Edition)>,
     pub(crate) current: Edition,
     pub(crate) now: Minute,
+    pub(crate) erased: Vec<(Who, u64)>,
     pub(crate) sure: Rc<RefCell<BTreeMap<(u64, u64), f64>>>,
 }
 
@@ -130,7 +133,7 @@ fn ensure(fine: bool, why: Refused) -> Result<(), Refused> {
 
 impl Model {
     pub(crate) fn new(current: Edition, now: Minute) -> Self {
-        Self { rows: Vec::new(), next: 1, in_force: Vec::new(), current, now, sure: Rc::default() }
+        Self { rows: Vec::new(), next: 1, in_force: Vec::new(), current, now, sure: Rc::default(), erased: Vec::new() }
     }
 
     pub(crate) fn today(&self) -> Date {
@@ -159,13 +162,15 @@ impl Model {
     fn record_all(&mut self, entries: &[Entry]) -> Result<Vec<Became>, Refused> {
         self.open_edition()?;
         let (mut done, mut first_fault) = (Vec::new(), None);
+        let alone = entries.len() == 1;
         for entry in entries {
-            if let Some(seq) = self.already(entry) {
+            if let Some(seq) = self.already(entry, alone) {
                 done.push(Became::Already(seq));
             } else if let Err(why) = self.judge(entry) {
                 first_fault = first_fault.or(Some(why));
             } else {
                 done.push(Became::Recorded(self.push(entry)));
+                first_fault = first_fault.or(self.somebody_remains().err());
             }
         }
         first_fault.map_or(Ok(done), Err)
@@ -194,15 +199,43 @@ impl Model {
         );
         ensure(fits && self.rows[old].dead.is_none(), "not to be corrected")?;
         ensure(entry.reason, "a correction says why")?;
+        ensure(self.rows[old].person == entry.person, "a correction stays with its person")?;
         self.open_edition()?;
+        // Who enters it is measured by how things stand; what is entered, by how they would.
+        self.judge_who(entry, matches!(self.rows[old].what, What::Role { .. }))?;
         self.rows[old].dead = Some(self.next);
-        self.judge(entry)?;
-        Ok(self.push(entry))
+        self.judge_what(entry)?;
+        let seq = self.push(entry);
+        // What stands in keeps the note that was said with the first.
+        let reason = self.rows[old].reason;
+        if let Some(new) = self.rows.last_mut() {
+            new.reason = reason;
+        }
+        self.somebody_remains()?;
+        Ok(seq)
+    }
+
+    /// Somebody keeps the records today.
+    fn somebody_remains(&self) -> Result<(), Refused> {
+        let today = self.today();
+        let anyone = self.rows.iter().any(|row| self.has_role(row.person, "coordinator", today));
+        ensure(anyone, "nobody would keep the records")
+    }
+
+    /// Whether name and notes of a row were erased after it was entered.
+    fn is_erased(&self, row: &Row) -> bool {
+        self.erased.iter().any(|(person, seq)| *person == row.person && row.seq < *seq)
     }
 
     pub(crate) fn redact(&mut self, entry: &Entry) -> Result<u64, Refused> {
         let before = self.clone();
-        let done = self.open_edition().and_then(|()| self.judge_who(entry, true)).map(|()| self.push(entry));
+        let done = ensure(entry.reason, "no reason")
+            .and_then(|()| self.open_edition())
+            .and_then(|()| self.judge_who(entry, true))
+            .map(|()| self.push(entry));
+        if let Ok(seq) = done {
+            self.erased.push((entry.person, seq));
+        }
         if done.is_err() {
             *self = before;
         }
@@ -233,14 +266,14 @@ impl Model {
                 }
             }
         }
-        let Entry { person, seen_by, seen_on, what, .. } = entry.clone();
+        let Entry { person, seen_by, seen_on, what, reason, .. } = entry.clone();
         let span = span_of(entry);
-        self.rows.push(Row { seq, person, seen_by, seen_on, dead: None, what, span });
+        self.rows.push(Row { seq, person, seen_by, seen_on, dead: None, what, span, reason });
         seq
     }
 
     /// The fact that says the same already.
-    fn already(&self, entry: &Entry) -> Option<u64> {
+    fn already(&self, entry: &Entry, alone: bool) -> Option<u64> {
         let span = span_of(entry);
         let says_it = |row: &&Row| match (&row.what, &entry.what) {
             (What::Role { .. }, role) => row.what == *role,
@@ -262,7 +295,13 @@ impl Model {
             (What::Nothing | What::Hours { .. }, _) => false,
             (what, other) => what == other && same_claim(row, entry),
         };
-        self.of(entry.person).find(says_it).map(|row| row.seq)
+        // Another note makes it another fact; a note that was erased tells nothing apart.
+        let says_all = |row: &&Row| says_it(row) && (row.reason == entry.reason || (row.reason && self.is_erased(row)));
+        let found = self.of(entry.person).find(says_all)?;
+        // A name that was erased does not come back with a batch; said alone, it is news.
+        let named = self.of(entry.person).filter(|row| matches!(row.what, What::Role { .. })).last();
+        let is_news = matches!(entry.what, What::Role { .. }) && alone && named.is_some_and(|row| self.is_erased(row));
+        (!is_news).then_some(found.seq)
     }
 
     fn is_undone(&self, row: &Row) -> bool {
@@ -336,11 +375,28 @@ impl Model {
             return ensure(own && first, "the coordinator comes first");
         }
         if matches!(entry.what, What::Role { .. }) {
-            return self.judge_role(entry);
+            // The person may be new, and so may not be looked for.
+            let known = Entry { seen_by: entry.entered_by, person: entry.entered_by, ..entry.clone() };
+            self.judge_who(&known, true)?;
+            ensure(entry.seen_by == entry.person || self.is_known(entry.seen_by), "nobody of that code")?;
+        } else {
+            self.judge_who(entry, false)?;
         }
-        self.judge_who(entry, false)?;
+        self.judge_what(entry)
+    }
+
+    fn judge_what(&self, entry: &Entry) -> Result<(), Refused> {
         match &entry.what {
-            What::Move { .. } | What::Nothing | What::Role { .. } => return Ok(()),
+            What::Role { .. } => return self.judge_role(entry),
+            What::Move { from, away: true } => {
+                let roles = ["apprentice", "assessor", "coordinator", "instructor"];
+                let any = roles.iter().any(|role| self.role(entry.person, role, *from).is_some());
+                return ensure(any, "nothing to be away from");
+            }
+            What::Move { from, away: false } => return ensure(self.is_away(entry.person, *from), "not away"),
+            What::Nothing => return Ok(()),
+            What::Unsign { competency, signoff } => return self.judge_withdrawal(entry, competency, *signoff),
+            What::Release { competency, hold } => return self.judge_release(entry, competency, *hold),
             What::Mark { competency, .. } => return self.rule(competency).map(drop),
             What::Hold { competency, safety } => {
                 self.rule(competency)?;
@@ -362,32 +418,57 @@ impl Model {
             What::Seen { competency, looks, .. } => self.judge_observation(entry, competency, looks),
             What::Ask { competency } => {
                 self.rule(competency)?;
+                self.judge_since(entry, competency)?;
                 ensure(self.stand(entry.person, competency, entry.seen_on).may_sign, "not ready")
             }
             What::Sign { competency, acknowledged, despite } => {
                 self.judge_sign(entry, competency, *acknowledged, *despite)
             }
-            What::Unsign { competency, signoff } => self.judge_withdrawal(entry, competency, *signoff),
-            What::Release { competency, hold } => self.judge_release(entry, competency, *hold),
             _ => Ok(()),
         }
     }
 
     fn judge_role(&self, entry: &Entry) -> Result<(), Refused> {
         let What::Role { role, from, until, stages } = &entry.what else { return Ok(()) };
-        // The person may be new, and so may not be looked for.
-        let known = Entry { seen_by: entry.entered_by, person: entry.entered_by, ..entry.clone() };
-        self.judge_who(&known, true)?;
-        ensure(entry.seen_by == entry.person || self.is_known(entry.seen_by), "nobody of that code")?;
         ensure(until.is_none_or(|until| *from <= until), "ends before it begins")?;
         let stages = stages.as_deref().unwrap_or_default();
         ensure(stages.is_empty() || *role == "assessor", "only an assessor has stages")?;
-        ensure(stages.iter().all(|stage| STAGES.contains(stage)), "no such stage")
+        ensure(stages.iter().all(|stage| STAGES.contains(stage)), "no such stage")?;
+        let learns = self.role(entry.person, "apprentice", *from).is_some();
+        ensure(*role != "assessor" || !learns, "an apprentice signs nobody off")
+    }
+
+    /// What is dated earlier does not pass by what has happened since.
+    fn judge_since(&self, entry: &Entry, competency: &str) -> Result<(), Refused> {
+        let today = self.today();
+        if entry.seen_on >= today {
+            return Ok(());
+        }
+        let facts = self.facts(entry.person, &self.names(competency));
+        let by_today = |row: &&&Row| row.seen_on <= today;
+        let released = |hold: u64| {
+            facts.iter().filter(by_today).any(|row| matches!(row.what, What::Release { hold: own, .. } if own == hold))
+        };
+        let held = facts.iter().filter(by_today).any(|row| matches!(row.what, What::Hold { .. }) && !released(row.seq));
+        let last = facts
+            .iter()
+            .filter(by_today)
+            .filter(|row| matches!(row.what, What::Sign { .. }))
+            .max_by_key(|row| (row.seen_on, row.seq));
+        let undone = last.and_then(|last| {
+            facts
+                .iter()
+                .filter(by_today)
+                .find(|row| matches!(row.what, What::Unsign { signoff, .. } if signoff == last.seq))
+        });
+        ensure(!held && undone.is_none_or(|row| row.seen_on <= entry.seen_on), "held or withdrawn since")
     }
 
     fn judge_line(&self, entry: &Entry, line: &str, supervisor: Who) -> Result<(), Refused> {
         ensure(self.current.find(line).is_some() || STAGES.contains(&line), "no such line")?;
-        ensure(self.is_known(supervisor) && supervisor != entry.person, "not to be supervised by them")
+        let roles = ["assessor", "coordinator", "instructor"];
+        let may = roles.iter().any(|role| self.role(supervisor, role, entry.seen_on).is_some());
+        ensure(self.is_known(supervisor) && may && supervisor != entry.person, "not to be supervised by them")
     }
 
     /// An assessor for the stage that day, who is not the apprentice.
@@ -456,6 +537,7 @@ impl Model {
             let until = stand.signed.and_then(|signed| signed.until);
             ensure(until.is_some_and(|until| until <= calendar::days_on(day, 60)), "signed already")?;
         }
+        self.judge_since(entry, competency)?;
         ensure(!stand.held && stand.needs_signed, "held, or a need unsigned")?;
         let Some(second) = despite else { return ensure(stand.may_sign, "not ready") };
         ensure(!stand.may_sign && !rule.safety && stand.observed > 0 && entry.reason, "not to be signed despite that")?;

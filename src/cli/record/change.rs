@@ -56,14 +56,14 @@ fn struck_out(old: &Fact, seq: u64, entered_by: &Code) -> Draft {
 /// The old fact with some of its cells changed, read again.
 fn changed(old: &Fact, changes: &[(String, String)], defaults: &Defaults<'_>) -> Result<Draft, Fault> {
     let (import, mut cells): (super::Import, _) = match &old.matter {
-        Matter::Grant(_) => (imports::people, cells_of(old)),
-        Matter::Leave(_) => (imports::leave, cells_of(old)),
-        Matter::Return(_) => (imports::returns, cells_of(old)),
-        Matter::Taught(_) => (imports::taught, cells_of(old)),
-        Matter::Hours(_) => (imports::hours, cells_of(old)),
-        Matter::Observation(_) => (imports::observed, cells_of(old)),
-        Matter::Event(_) => (imports::events, cells_of(old)),
-        Matter::Judged(_) => (imports::judged, cells_of(old)),
+        Matter::Grant(_) => (imports::people, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Leave(_) => (imports::leave, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Return(_) => (imports::returns, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Taught(_) => (imports::taught, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Hours(_) => (imports::hours, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Observation(_) => (imports::observed, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Event(_) => (imports::events, cells_of(old, defaults.programme.about.decimal_comma)),
+        Matter::Judged(_) => (imports::judged, cells_of(old, defaults.programme.about.decimal_comma)),
         other => {
             let message = format!("a fact of the kind `{}` is struck out, not changed", other.kind());
             return Err(fault("not-correctable", message, "use --strike, and enter what happened anew"));
@@ -81,12 +81,21 @@ fn changed(old: &Fact, changes: &[(String, String)], defaults: &Defaults<'_>) ->
         cell.clone_from(text);
     }
     cells.retain(|(_, text)| !text.is_empty());
+    let looks_stay = !changes.iter().any(|(name, _)| name == "criteria" || name == "competency");
     let mut batch = typed(import, &cells, defaults);
     match (batch.faults.0.into_iter().next(), batch.drafts.pop()) {
         (None, Some(draft)) if matches!(old.matter, Matter::Grant(_)) => {
             Ok(Draft { seen_by: old.claim.seen_by.clone(), seen_on: old.claim.seen_on, ..draft })
         }
-        (None, Some(draft)) => Ok(draft),
+        (None, Some(mut draft)) => {
+            // The looks mean the criteria of their own edition; they stay as they were entered.
+            if let (true, Matter::Observation(new), Matter::Observation(was)) =
+                (looks_stay, &mut draft.matter, &old.matter)
+            {
+                new.criteria.clone_from(&was.criteria);
+            }
+            Ok(draft)
+        }
         (wrong, _) => Err(wrong.unwrap_or_else(|| fault("empty", "there is nothing to put in its place", ""))),
     }
 }

@@ -9,7 +9,7 @@ use std::path::Path;
 use serde_json::json;
 
 use self::cells::Cells;
-use super::arguments_record::{FromFile, RecordCommand, Said};
+use super::arguments_record::{FromFile, RecordCommand, Said, SignoffArguments};
 use super::keeping::{Keeping, refusal, trouble};
 use super::out::{Ended, Out};
 use crate::exchange::imports::{self, Batch, Defaults};
@@ -28,6 +28,8 @@ struct Entry<'a> {
     cells: Cells,
     said: &'a Said,
     file: Option<&'a FromFile>,
+    /// The role of people whose row gives none.
+    role: Option<&'a str>,
 }
 
 pub(super) fn run(command: &RecordCommand, programme: Option<&Path>, out: &mut Out) -> Ended {
@@ -40,61 +42,7 @@ fn record(command: &RecordCommand, programme: Option<&Path>, out: &mut Out) -> R
     let starts = matches!(command, RecordCommand::Person(_));
     let mut store = if starts { keeping.open_or_start(out)? } else { keeping.open(out)? };
     let ended = match command {
-        RecordCommand::Person(given) => {
-            let entry =
-                Entry { import: imports::people, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Leave(given) => {
-            let entry =
-                Entry { import: imports::leave, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Return(given) => {
-            let entry =
-                Entry { import: imports::returns, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Taught(given) => {
-            let entry =
-                Entry { import: imports::taught, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Hours(given) => {
-            let entry =
-                Entry { import: imports::hours, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Observed(given) => {
-            let entry =
-                Entry { import: imports::observed, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Event(given) => {
-            let entry =
-                Entry { import: imports::events, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Judged(given) => {
-            if let Some(exercise) = &given.exercise {
-                known_exercise(&keeping, exercise, out)?;
-            }
-            let entry =
-                Entry { import: imports::judged, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            enter(&keeping, &mut store, &entry, out)
-        }
-        RecordCommand::Signoff(given) => {
-            let entry =
-                Entry { import: imports::signoffs, cells: given.cells(), said: &given.said, file: Some(&given.file) };
-            let second = given.second.as_deref().map(|code| self::code(code, "--second", out)).transpose()?;
-            let mut drafts = read(&keeping, &store, &entry, out)?;
-            for draft in &mut drafts {
-                if let Matter::Signoff(is) = &mut draft.matter {
-                    is.despite.clone_from(&second);
-                }
-            }
-            put(&keeping, &mut store, drafts, given.said.dry_run, out)
-        }
+        RecordCommand::Signoff(given) => signoff(&keeping, &mut store, given, out),
         RecordCommand::Request(given) => {
             let draft = drafts::request(&keeping, &store, given, out)?;
             put(&keeping, &mut store, vec![draft], given.said.dry_run, out)
@@ -114,8 +62,53 @@ fn record(command: &RecordCommand, programme: Option<&Path>, out: &mut Out) -> R
         RecordCommand::Correct(given) => change::correct(&keeping, &mut store, given, out),
         RecordCommand::Redact(given) => change::redact(&keeping, &mut store, given, out),
         RecordCommand::Backup { target } => back_up(&store, target, out),
+        other => {
+            if let RecordCommand::Judged(given) = other
+                && let Some(exercise) = &given.exercise
+            {
+                known_exercise(&keeping, exercise, out)?;
+            }
+            entry(other).map_or(Ok(Ended::Done), |entry| enter(&keeping, &mut store, &entry, out))
+        }
     };
     Ok(ended.unwrap_or_else(|ended| ended))
+}
+
+/// What is typed, or comes as a file, of the kinds that can be both.
+fn entry(command: &RecordCommand) -> Option<Entry<'_>> {
+    let entry = |import: Import, cells, said, file| Entry { import, cells, said, file: Some(file), role: None };
+    Some(match command {
+        RecordCommand::Person(given) => {
+            Entry { role: given.role.as_deref(), ..entry(imports::people, given.cells(), &given.said, &given.file) }
+        }
+        RecordCommand::Leave(given) => entry(imports::leave, given.cells(), &given.said, &given.file),
+        RecordCommand::Return(given) => entry(imports::returns, given.cells(), &given.said, &given.file),
+        RecordCommand::Taught(given) => entry(imports::taught, given.cells(), &given.said, &given.file),
+        RecordCommand::Hours(given) => entry(imports::hours, given.cells(), &given.said, &given.file),
+        RecordCommand::Observed(given) => entry(imports::observed, given.cells(), &given.said, &given.file),
+        RecordCommand::Event(given) => entry(imports::events, given.cells(), &given.said, &given.file),
+        RecordCommand::Judged(given) => entry(imports::judged, given.cells(), &given.said, &given.file),
+        _ => return None,
+    })
+}
+
+/// Signs off; by hand also despite missing evidence, with a second person.
+fn signoff(keeping: &Keeping, store: &mut Store, given: &SignoffArguments, out: &mut Out) -> Result<Ended, Ended> {
+    let entry = Entry {
+        import: imports::signoffs,
+        cells: given.cells(),
+        said: &given.said,
+        file: Some(&given.file),
+        role: None,
+    };
+    let second = given.second.as_deref().map(|code| self::code(code, "--second", out)).transpose()?;
+    let mut drafts = read(keeping, store, &entry, out)?;
+    for draft in &mut drafts {
+        if let Matter::Signoff(is) = &mut draft.matter {
+            is.despite.clone_from(&second);
+        }
+    }
+    put(keeping, store, drafts, given.said.dry_run, out)
 }
 
 /// Reads the command line or its file, and puts it on record.
@@ -128,7 +121,13 @@ fn read(keeping: &Keeping, store: &Store, entry: &Entry<'_>, out: &mut Out) -> R
     let file = entry.file.and_then(|file| file.csv.as_deref());
     let own = entry.cells.iter().find(|(column, _)| *column == "code").and_then(|(_, code)| Code::parse(code).ok());
     let entered_by = who_enters(keeping, store, entry.said.entered_by.as_deref(), own, out)?;
-    let defaults = Defaults { programme: &keeping.programme, entered_by, today: keeping.today, role: None };
+    let role = match entry.role.map(|text| Role::ALL.into_iter().find(|role| role.word() == text.to_lowercase())) {
+        Some(None) if file.is_some() => {
+            return Err(out.usage("--role: this is no role", "write apprentice, assessor, coordinator or instructor"));
+        }
+        found => found.flatten().filter(|_| file.is_some()),
+    };
+    let defaults = Defaults { programme: &keeping.programme, entered_by, today: keeping.today, role };
     let batch = match file {
         Some(path) => match Table::read(path) {
             Ok(table) => (entry.import)(&table, &defaults),
@@ -164,6 +163,10 @@ pub(super) fn typed(import: Import, cells: &Cells, defaults: &Defaults<'_>) -> B
     };
     if dated(import) && !cells.iter().any(|(column, _)| *column == "date") {
         cells.push(("date", today.clone()));
+    }
+    let moves = [imports::leave as Import, imports::returns].iter().any(|one| std::ptr::fn_addr_eq(*one, import));
+    if moves && !cells.iter().any(|(column, _)| *column == "from") {
+        cells.push(("from", today));
     }
     let header: Vec<&str> = cells.iter().map(|(column, _)| *column).collect();
     let row: Vec<String> = cells.iter().map(|(_, text)| text.clone()).collect();

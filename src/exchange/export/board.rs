@@ -7,7 +7,7 @@ use super::super::table::write;
 use super::tables::decimal;
 use crate::records::{Code, Overview, Rule, Standing, Standings, State, Wording};
 
-const HEADER: [&str; 17] = [
+const HEADER: [&str; 18] = [
     "code",
     "name",
     "class",
@@ -19,6 +19,7 @@ const HEADER: [&str; 17] = [
     "signed_on",
     "signed_by",
     "edition",
+    "signed_as",
     "right",
     "of",
     "days",
@@ -42,12 +43,13 @@ struct BoardRow {
     signed_on: Option<Date>,
     signed_by: Option<String>,
     edition: Option<String>,
-    right: usize,
-    of: usize,
-    days: usize,
+    signed_as: Option<u64>,
+    right: Option<usize>,
+    of: Option<usize>,
+    days: Option<usize>,
     sureness: Option<f64>,
-    observed: usize,
-    hours: f64,
+    observed: Option<usize>,
+    hours: Option<f64>,
 }
 
 /// The board as JSON.
@@ -65,7 +67,7 @@ struct Board<'o> {
 ///
 /// `right` of `of` sealed exercises on `days` days, with the `sureness` they
 /// give (empty without any); how often `observed`; `hours` on the job. Where
-/// something is signed, that is the evidence since then, for its renewal.
+/// something is signed they are empty: `signed_as` is the fact that tells what it rests on.
 #[must_use]
 pub fn board_csv(overview: &Overview<'_>, names: bool) -> Vec<u8> {
     let columns: Vec<&str> = HEADER.into_iter().filter(|column| names || *column != "name").collect();
@@ -107,7 +109,9 @@ fn rows(overview: &Overview<'_>, names: bool, person: Option<&Code>) -> Vec<Boar
 
 fn row(standings: &Standings<'_>, rule: &Rule, state: &State, wording: &Wording<'_>, names: bool) -> BoardRow {
     let code = &standings.person.code;
-    let (signed, evidence) = (state.signed.as_ref(), &state.evidence);
+    let signed = state.signed.as_ref();
+    // Of what is signed, the numbers would be those since then, for its renewal: the fact tells more.
+    let evidence = Some(&state.evidence).filter(|_| signed.is_none());
     BoardRow {
         code: code.to_string(),
         name: names.then(|| (wording.name)(code)),
@@ -123,12 +127,15 @@ fn row(standings: &Standings<'_>, rule: &Rule, state: &State, wording: &Wording<
         signed_on: signed.map(|signed| signed.on),
         signed_by: signed.map(|signed| (wording.name)(&signed.by)),
         edition: signed.and_then(|signed| signed.edition.clone()),
-        right: evidence.marked.right,
-        of: evidence.marked.trials.len(),
-        days: evidence.marked.days,
-        sureness: (!evidence.marked.trials.is_empty()).then(|| rounded(evidence.marked.sureness, 1000.0)),
-        observed: evidence.observed.times,
-        hours: hours(evidence.hours.minutes),
+        signed_as: signed.map(|signed| signed.seq),
+        right: evidence.map(|evidence| evidence.marked.right),
+        of: evidence.map(|evidence| evidence.marked.trials.len()),
+        days: evidence.map(|evidence| evidence.marked.days),
+        sureness: evidence
+            .filter(|evidence| !evidence.marked.trials.is_empty())
+            .map(|evidence| rounded(evidence.marked.sureness, 1000.0)),
+        observed: evidence.map(|evidence| evidence.observed.times),
+        hours: evidence.map(|evidence| hours(evidence.hours.minutes)),
     }
 }
 
@@ -144,6 +151,7 @@ fn rounded(value: f64, places: f64) -> f64 {
 fn table(columns: &[&str], rows: &[BoardRow], comma: bool) -> Vec<u8> {
     let cells = |row: &BoardRow| {
         let text = |value: &Option<String>| value.clone().unwrap_or_default();
+        let count = |value: Option<usize>| value.map(|count| count.to_string()).unwrap_or_default();
         let day = |value: Option<Date>| value.map(|day| day.to_string()).unwrap_or_default();
         let all = [
             row.code.clone(),
@@ -157,12 +165,13 @@ fn table(columns: &[&str], rows: &[BoardRow], comma: bool) -> Vec<u8> {
             day(row.signed_on),
             text(&row.signed_by),
             text(&row.edition),
-            row.right.to_string(),
-            row.of.to_string(),
-            row.days.to_string(),
+            row.signed_as.map(|seq| seq.to_string()).unwrap_or_default(),
+            count(row.right),
+            count(row.of),
+            count(row.days),
             row.sureness.map(|sureness| decimal(sureness, comma)).unwrap_or_default(),
-            row.observed.to_string(),
-            decimal(row.hours, comma),
+            count(row.observed),
+            row.hours.map(|hours| decimal(hours, comma)).unwrap_or_default(),
         ];
         HEADER.iter().zip(all).filter(|(column, _)| columns.contains(column)).map(|(_, cell)| cell).collect()
     };

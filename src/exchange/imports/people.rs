@@ -6,8 +6,10 @@ use super::{Batch, Defaults, is_roster, roster, rows};
 use crate::ground::Fault;
 use crate::records::{Code, Draft, Grant, Matter, Role};
 
-const SHAPE: Shape =
-    Shape { needed: &["code"], allowed: &["name", "role", "from", "until", "stages", "class", "paper", "note"] };
+const SHAPE: Shape = Shape {
+    needed: &["code"],
+    allowed: &["name", "role", "from", "until", "stages", "class", "date", "seen_by", "paper", "note"],
+};
 
 /// People out of a table with the columns `code`, and `name`, `role`, `from`,
 /// `until`, `stages` (parted by blanks, `;` or `|`), `class`, `paper`, `note`
@@ -50,7 +52,7 @@ pub fn people(table: &Table, defaults: &Defaults<'_>) -> Batch {
             name: None,
         };
         let name = cells.text("name").map(str::to_owned);
-        Some(Draft { name, from_is_open: from.is_none(), ..defaults.draft_of_grant(cells, code?, grant) })
+        Some(Draft { name, from_is_open: from.is_none(), ..defaults.draft_of_grant(cells, code?, grant)? })
     })
 }
 
@@ -76,8 +78,10 @@ pub(super) fn no_role() -> Fault {
 }
 
 impl Defaults<'_> {
-    pub(super) fn draft_of_grant(&self, cells: &Cells<'_>, code: Code, grant: Grant) -> Draft {
-        self.draft(cells, Some(code), (self.entered_by.clone(), self.today), Matter::Grant(grant))
+    pub(super) fn draft_of_grant(&self, cells: &mut Cells<'_>, code: Code, grant: Grant) -> Option<Draft> {
+        let seen_by = cells.code_or("seen_by", &self.entered_by)?;
+        let seen_on = cells.date_if_any("date").unwrap_or(self.today);
+        Some(self.draft(cells, Some(code), (seen_by, seen_on), Matter::Grant(grant)))
     }
 }
 

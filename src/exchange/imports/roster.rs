@@ -84,7 +84,7 @@ fn person(cells: &mut Cells<'_>, roles: Option<&BTreeMap<String, Found>>, defaul
     let grant = Grant { role, from: defaults.today, until: None, stages: None, class: None, name: None };
     let name = Some(names.join(" ")).filter(|name| !name.is_empty());
     // A column `note` or `paper` of someone else's table is not one of ours.
-    Some(Draft { name, from_is_open: true, paper: None, note: None, ..defaults.draft_of_grant(cells, code, grant) })
+    Some(Draft { name, from_is_open: true, paper: None, note: None, ..defaults.draft_of_grant(cells, code, grant)? })
 }
 
 /// Why a person is not among those to be entered.

@@ -5,7 +5,7 @@ use crate::records::{Fact, Look, Matter};
 /// Column and text of everything that can be said about a fact of its kind;
 /// what was not said is empty.
 #[must_use]
-pub fn cells_of(fact: &Fact) -> Vec<(&'static str, String)> {
+pub fn cells_of(fact: &Fact, decimal_comma: bool) -> Vec<(&'static str, String)> {
     let claim = &fact.claim;
     let person = fact.person.as_ref().map(ToString::to_string).unwrap_or_default();
     let said = || {
@@ -40,7 +40,7 @@ pub fn cells_of(fact: &Fact) -> Vec<(&'static str, String)> {
             ("sort", is.sort.word().to_owned()),
             ("start", clock(is.start.as_deref())),
             ("end", clock(is.end.as_deref())),
-            ("hours", if is.start.is_some() { String::new() } else { hours(is.minutes) }),
+            ("hours", if is.start.is_some() { String::new() } else { hours(is.minutes, decimal_comma) }),
             ("supervisor", is.supervisor.to_string()),
         ],
         Matter::Observation(is) => vec![
@@ -55,7 +55,7 @@ pub fn cells_of(fact: &Fact) -> Vec<(&'static str, String)> {
         ],
         Matter::Event(is) => vec![("person", person), ("event", is.event.to_string())],
         Matter::Judged(is) => {
-            vec![("exercise", is.exercise.to_string()), ("expect", format!("{:.0} %", is.expect * 100.0))]
+            vec![("exercise", is.exercise.to_string()), ("expect", marked(&is.expect.to_string(), decimal_comma))]
         }
         _ => vec![("person", person)],
     };
@@ -71,8 +71,14 @@ fn clock(stamp: Option<&str>) -> String {
     stamp.and_then(|stamp| stamp.split_once('T')).map(|(_, clock)| clock.to_owned()).unwrap_or_default()
 }
 
-fn hours(minutes: u32) -> String {
-    if minutes.is_multiple_of(60) { (minutes / 60).to_string() } else { format!("{:.2}", f64::from(minutes) / 60.0) }
+/// Hours with as many places as give the same minutes back.
+fn hours(minutes: u32, decimal_comma: bool) -> String {
+    marked(&format!("{}", (f64::from(minutes) / 60.0 * 10_000.0).round() / 10_000.0), decimal_comma)
+}
+
+/// With the programme's decimal mark.
+fn marked(number: &str, decimal_comma: bool) -> String {
+    if decimal_comma { number.replace('.', ",") } else { number.to_owned() }
 }
 
 fn word(look: Look) -> &'static str {

@@ -11,8 +11,8 @@ use crate::programme::InkSystem;
 use crate::records::{Draft, Hours, Matter, Observation, Rules, Signoff, Sort, shift};
 
 const HOURS: Shape = Shape {
-    needed: &["person", "line", "date", "supervisor"],
-    allowed: &["start", "end", "sort", "hours", "seen_by", "paper", "note"],
+    needed: &["person", "line", "date"],
+    allowed: &["supervisor", "start", "end", "sort", "hours", "seen_by", "paper", "note"],
 };
 const OBSERVED: Shape = Shape {
     needed: &["person", "competency", "date", "seen_by", "press", "job", "criteria"],
@@ -32,8 +32,8 @@ pub fn hours(table: &Table, defaults: &Defaults<'_>) -> Batch {
         let person = cells.code("person");
         let line = cells.word("line");
         let date = cells.date("date");
-        let supervisor = cells.code("supervisor");
         let seen_by = cells.code_or("seen_by", &defaults.entered_by);
+        let supervisor = seen_by.as_ref().and_then(|seen_by| cells.code_or("supervisor", seen_by));
         let sort = match cells.text("sort") {
             None => Some(Sort::OnTheJob),
             Some(_) => cells.one_of("sort", &Sort::ALL, Sort::word),

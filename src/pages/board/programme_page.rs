@@ -256,7 +256,7 @@ fn marks(board: &Board<'_>) -> String {
             "<tr><th scope=\"row\">{}</th><td>{}</td><td>{all}</td><td>{right}, {} %</td><td>{}</td><td>{}</td></tr>",
             board.title(&rule.id),
             people.count(),
-            right * 100 / all,
+            (right * 200 / all).div_ceil(2),
             many(&[Mark::Blank]),
             usual.unwrap_or_else(|| "–".to_owned()),
         );

@@ -14,7 +14,7 @@ use crate::records::{History, Person, Role, Rule, Signed, Standing, Standings, S
 
 /// How many rows a list has at most; the stage tables have them all.
 const MOST_ROWS: usize = 400;
-/// After how many days without evidence an open competency is listed.
+/// After how many days without new evidence an open competency is listed.
 const QUIET_DAYS: i32 = 42;
 
 /// A row: what it is sorted by, and its cells as safe HTML.
@@ -36,8 +36,8 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
         list("held", "Held", ["Apprentice", "Competency", "Since", "Why"], held(board)),
         list(
             "quiet",
-            "Open for long without evidence",
-            ["Apprentice", "Competency", "Last heard of", "So far"],
+            "Open for long without new evidence",
+            ["Apprentice", "Competency", "Quiet since", "So far"],
             quiet(board),
         ),
         list(
@@ -54,7 +54,7 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
         ),
         list(
             "late",
-            "Entered late, by apprentice",
+            "Facts entered late",
             ["Apprentice", "Facts", "Longest", "The latest of them"],
             entered_late(board),
         ),

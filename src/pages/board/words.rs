@@ -85,7 +85,7 @@ pub(super) fn seqs_in_words(seqs: &[Seq]) -> String {
             let (first, last) = (first.to_string(), last.to_string());
             let same = first.bytes().zip(last.bytes()).take_while(|(a, b)| a == b).count();
             // Two digits at least are left, and short numbers stay whole.
-            let cut = if first.len() == last.len() && last.len() > 3 { same.min(last.len() - 2) } else { 0 };
+            let cut = if first.len() == last.len() && last.len() > 5 { same.min(last.len() - 2) } else { 0 };
             format!("{first}–{} ({})", &last[cut..], seqs.len())
         }
     }

@@ -27,10 +27,35 @@ pub(super) struct Judge<'a> {
     pub(super) now: Timestamp,
 }
 
+/// The longest name of a class, press, job or material.
+const LONGEST_NAME: usize = 60;
+/// The longest name of a person, and of a paper.
+const LONGEST_PERSON: usize = 120;
+const LONGEST_PAPER: usize = 120;
+
 type Verdict = Result<(), Fault>;
 
 fn refuse<T>(kind: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Result<T, Fault> {
     Err(Fault::new(kind, message, mend))
+}
+
+fn no_coordinator() -> Fault {
+    Fault::new(
+        "no-coordinator",
+        "nobody is on record yet",
+        "begin with the coordinator, entered by the same code: `gearside record person CODE --role coordinator --entered-by CODE --name \"…\"`",
+    )
+}
+
+/// A short text on one line, without what turns the direction of writing.
+fn short(what: &str, text: Option<&str>, most: usize) -> Verdict {
+    let turns = |c: char| matches!(c, '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let Some(text) = text else { return Ok(()) };
+    if text.chars().count() > most || text.chars().any(|c| c.is_control() || turns(c)) {
+        let message = format!("the {what} is a text of at most {most} characters on one line");
+        return refuse("text", message, "shorten it; what is longer belongs into --note");
+    }
+    Ok(())
 }
 
 impl<'a> Judge<'a> {
@@ -40,24 +65,40 @@ impl<'a> Judge<'a> {
     /// A fault that says why it cannot go on record, and the mend.
     pub(super) fn judge(&self, draft: &mut Draft) -> Verdict {
         if self.history.people.is_empty() {
-            return if draft.starts_the_records() {
-                Ok(())
-            } else {
-                refuse(
-                    "no-coordinator",
-                    "nobody is on record yet",
-                    "begin with the coordinator, entered by the same code: `gearside record person CODE --role coordinator --entered-by CODE --name \"…\"`",
-                )
-            };
+            return self.start(draft);
         }
-        self.who(draft)?;
+        self.may_enter(draft)?;
+        self.judge_matter(draft)
+    }
+
+    /// The first fact: a coordinator, from today at the latest.
+    fn start(&self, draft: &Draft) -> Verdict {
+        let Matter::Grant(is) = &draft.matter else { return Err(no_coordinator()) };
+        if !draft.starts_the_records() {
+            return Err(no_coordinator());
+        }
+        let today = self.today();
+        if is.from > today || is.until.is_some_and(|until| until < today) {
+            return refuse(
+                "dates",
+                "whoever starts the records keeps them from today at the latest",
+                "leave --from and --until out, or give days that today lies between",
+            );
+        }
+        self.when(draft).and_then(|()| self.grant(draft, is))
+    }
+
+    /// Judges what a draft says, whoever enters it, and fills in what it rests on.
+    pub(super) fn judge_matter(&self, draft: &mut Draft) -> Verdict {
         self.when(draft)?;
+        short("paper", draft.paper.as_deref(), LONGEST_PAPER)?;
         let person = self.about(draft)?;
         match &draft.matter {
             Matter::Grant(is) => self.grant(draft, is),
-            Matter::Leave(_) | Matter::Return(_) => Self::is_known(person),
+            Matter::Leave(is) => Self::leave(person, is.from),
+            Matter::Return(is) => Self::come_back(person, is.from),
             Matter::Taught(is) => self.taught(is),
-            Matter::Event(is) => Self::is_known(person).and_then(|()| self.event(is)),
+            Matter::Event(is) => Self::known(person).and_then(|_| self.event(is)),
             Matter::Judged(is) => self.judged(draft, is),
             Matter::Hours(is) => self.hours(Self::apprentice(person, draft)?, draft, is),
             Matter::Observation(is) => self.observation(Self::apprentice(person, draft)?, draft, is),
@@ -69,11 +110,11 @@ impl<'a> Judge<'a> {
                 }
                 Ok(())
             }
-            Matter::Withdrawal(is) => self.withdrawal(Self::apprentice(person, draft)?, draft, is),
-            Matter::Hold(is) => Self::is_known(person).and_then(|()| self.hold(draft, is)),
-            Matter::Release(is) => self.release(Self::apprentice(person, draft)?, draft, is),
+            Matter::Withdrawal(is) => self.withdrawal(Self::known(person)?, draft, is),
+            Matter::Hold(is) => Self::known(person).and_then(|_| self.hold(draft, is)),
+            Matter::Release(is) => self.release(Self::known(person)?, draft, is),
             Matter::PartMarked(is) => {
-                Self::is_known(person)?;
+                Self::known(person)?;
                 self.competency(&is.competency)?;
                 if (0.0..=1.0).contains(&is.mark) && (1..=is.parts).contains(&is.part) {
                     Ok(())
@@ -117,8 +158,8 @@ impl<'a> Judge<'a> {
         refuse("unknown-person", format!("nobody with the code `{code}` is on record ({what})"), mend)
     }
 
-    /// Who says so and who enters it.
-    fn who(&self, draft: &Draft) -> Verdict {
+    /// Who says so, and whether whoever enters it may.
+    pub(super) fn may_enter(&self, draft: &Draft) -> Verdict {
         let enters = self.someone(&draft.entered_by, "who enters it")?;
         let today = self.today();
         let has = |role| enters.is(role, today, History::NOW);
@@ -164,8 +205,54 @@ impl<'a> Judge<'a> {
         self.someone(code, "whom it is about").map(Some)
     }
 
-    fn is_known(person: Option<&Person>) -> Verdict {
-        if person.is_some() { Ok(()) } else { refuse("no-person", "it is about nobody", "name a person by code") }
+    fn known(person: Option<&Person>) -> Result<&Person, Fault> {
+        person.ok_or_else(|| Fault::new("no-person", "it is about nobody", "name a person by code"))
+    }
+
+    fn leave(person: Option<&Person>, from: Date) -> Verdict {
+        let person = Self::known(person)?;
+        if Role::ALL.iter().any(|role| person.grant(*role, from, History::NOW).is_some()) {
+            return Ok(());
+        }
+        refuse("dates", format!("{} has no role yet on {from}", person.code), "look at the date")
+    }
+
+    fn come_back(person: Option<&Person>, from: Date) -> Verdict {
+        let person = Self::known(person)?;
+        if person.away_since(from, History::NOW).is_some() {
+            return Ok(());
+        }
+        refuse(
+            "not-away",
+            format!("{} is not away on {from}", person.code),
+            "look at the date, or enter the leave first",
+        )
+    }
+
+    /// Somebody must keep the records today.
+    pub(super) fn somebody_remains(&self) -> Verdict {
+        let today = self.today();
+        if self.history.people.values().any(|person| person.is(Role::Coordinator, today, History::NOW)) {
+            return Ok(());
+        }
+        refuse(
+            "nobody-left",
+            "nobody would be left to keep the records",
+            "give someone else the role first: `gearside record person CODE --role coordinator …`",
+        )
+    }
+
+    /// Whether someone keeps the records today.
+    pub(super) fn is_coordinator(&self, code: &Code) -> Verdict {
+        let today = self.today();
+        if self.someone(code, "who enters it")?.is(Role::Coordinator, today, History::NOW) {
+            return Ok(());
+        }
+        refuse(
+            "may-not-enter",
+            format!("{code} may not correct a role: it takes a coordinator"),
+            "let one enter it, with --entered-by",
+        )
     }
 
     /// The person as an apprentice who is there on the day.
@@ -248,6 +335,18 @@ impl<'a> Judge<'a> {
             );
             return refuse("unknown-stage", format!("there is no stage `{stage}`"), mend);
         }
+        if let Some(person) = self.history.person(code)
+            && is.role == Role::Assessor
+            && person.grant(Role::Apprentice, is.from, History::NOW).is_some()
+        {
+            return refuse(
+                "apprentice",
+                format!("{code} is an apprentice on {}, and an apprentice signs nobody off", is.from),
+                "end that role first, with --until",
+            );
+        }
+        short("class", is.class.as_deref(), LONGEST_NAME)?;
+        short("name", draft.name.as_deref(), LONGEST_PERSON)?;
         let unnamed = draft.name.as_deref().is_none_or(|name| name.trim().is_empty());
         if unnamed && self.history.person(code).is_none_or(|person| person.grants.is_empty()) && draft.name.is_some() {
             return refuse("name", "the name is empty", "write the name, or leave it out to keep a code only");

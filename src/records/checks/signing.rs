@@ -5,7 +5,7 @@ use super::super::evidence::Ask;
 use super::super::fact::{Hold, HoldCause, Release, Request, Role, Seq, Signoff, Withdrawal};
 use super::super::history::{History, Person};
 use super::super::rules::Rule;
-use super::super::state::{Standing, State};
+use super::super::state::{Held, Standing, State};
 use super::super::words::Wording;
 use super::{Judge, Verdict, refuse};
 use crate::ground::Fault;
@@ -54,6 +54,7 @@ impl Judge<'_> {
 
     pub(super) fn request(&self, person: &Person, draft: &Draft, is: &Request) -> Verdict {
         let state = self.state(person, &is.competency, draft)?;
+        self.nothing_since(person, draft, &is.competency)?;
         if state.may_sign {
             return Ok(());
         }
@@ -89,6 +90,7 @@ impl Judge<'_> {
                 "renew it when it is about to lapse, or withdraw it first",
             );
         }
+        self.nothing_since(person, draft, &is.competency)?;
         let words = self.words(&state, draft);
         if !state.held.is_empty() {
             return refuse(
@@ -119,6 +121,23 @@ impl Judge<'_> {
             Some(second) => self.despite(person, rule, draft, &state, second)?,
         }
         Ok(state.evidence.seqs())
+    }
+
+    /// A sign-off or a request of an earlier day does not pass by what has happened since.
+    fn nothing_since(&self, person: &Person, draft: &Draft, competency: &str) -> Verdict {
+        let today = self.today();
+        let now = self.derivation().state(person, competency, Ask::on(today));
+        let Some(now) = now.filter(|_| draft.seen_on < today) else { return Ok(()) };
+        let held = now.held.iter().any(|held| matches!(held, Held::Open { .. }));
+        if held || now.withdrawn.is_some_and(|(_, day)| day > draft.seen_on) {
+            let what = if held { "held" } else { "withdrawn" };
+            return refuse(
+                "since",
+                format!("it is dated {}, and has been {what} since", draft.seen_on),
+                "look at what happened since; date it today when that is settled",
+            );
+        }
+        Ok(())
     }
 
     fn despite(
@@ -158,6 +177,13 @@ impl Judge<'_> {
         let rule = self.competency(&is.competency)?;
         Self::has_reason(draft, "a withdrawal")?;
         let state = self.state(person, &is.competency, draft)?;
+        if is.signoff == 0 {
+            return refuse(
+                "nothing-signed",
+                format!("there is no sign-off in force on {}", draft.seen_on),
+                "look at the training record",
+            );
+        }
         if state.signed.as_ref().is_none_or(|signed| signed.seq != is.signoff) {
             return refuse(
                 "nothing-signed",
@@ -193,7 +219,7 @@ impl Judge<'_> {
         if !super::super::state::open_holds(person, &names, ask).iter().any(|hold| hold.seq == is.hold) {
             return refuse(
                 "no-hold",
-                format!("there is no hold {} to release on {}", is.hold, draft.seen_on),
+                format!("there is no hold to release on {}", draft.seen_on),
                 "look at the standing list",
             );
         }

@@ -2,16 +2,14 @@
 
 use super::super::clock::minutes_by_day;
 use super::super::draft::Draft;
-use super::super::fact::{Hours, Look, Observation, Sort};
+use super::super::fact::{Hours, Look, Observation, Role, Sort};
 use super::super::history::{History, Person, Spent};
-use super::{Judge, Verdict, refuse};
+use super::{Judge, LONGEST_NAME, Verdict, refuse, short};
 
 /// The most hours on one day.
 const MOST_MINUTES_A_DAY: i64 = 16 * 60;
 /// The most minutes credited at once from before: five working years.
 const MOST_PRIOR_MINUTES: u32 = 10_000 * 60;
-/// The longest name of a press, job or material.
-const LONGEST_NAME: usize = 60;
 
 impl Judge<'_> {
     pub(super) fn hours(&self, person: &Person, draft: &Draft, is: &Hours) -> Verdict {
@@ -22,6 +20,16 @@ impl Judge<'_> {
         let supervisor = self.someone(&is.supervisor, "who supervised")?;
         if supervisor.code == person.code {
             return refuse("own-supervisor", "nobody supervises themselves", "name the supervisor by code");
+        }
+        if Role::ALL
+            .iter()
+            .all(|role| *role == Role::Apprentice || supervisor.grant(*role, draft.seen_on, History::NOW).is_none())
+        {
+            return refuse(
+                "supervisor",
+                format!("{} is neither assessor, instructor nor coordinator on {}", is.supervisor, draft.seen_on),
+                "name who supervised with --supervisor, or look at the date",
+            );
         }
         let spent = Spent::of(is.clone());
         match (is.sort, spent.span) {
@@ -35,6 +43,9 @@ impl Judge<'_> {
                 "say how many with --hours, without --start and --end",
             ),
             (_, None) => refuse("hours", "these hours have no clock times", "say when with --start and --end"),
+            (_, Some((from, to))) if (to.as_second() - from.as_second()) / 60 != i64::from(is.minutes) => {
+                refuse("hours", "the minutes are not those between start and end", "look at the times again")
+            }
             (_, Some((from, to))) => self.span(person, draft, from, to),
         }
     }
@@ -125,6 +136,7 @@ impl Judge<'_> {
                 "answer what follows with --not-seen, or enter what was seen afterwards as an observation of its own",
             );
         }
+        short("material", is.material.as_deref(), LONGEST_NAME)?;
         for (what, name) in [("press", &is.press), ("job", &is.job)] {
             if name.trim().is_empty() || name.chars().count() > LONGEST_NAME || name.contains('\n') {
                 return refuse(

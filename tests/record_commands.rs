@@ -98,6 +98,11 @@ impl Folder {
         ran.out
     }
 
+    /// A run without texts that hold blanks.
+    fn line(&self, line: &str) -> String {
+        self.fine(&line.split(' ').collect::<Vec<_>>())
+    }
+
     /// A run that is refused with a status, saying these words.
     fn refused(&self, arguments: &[&str], status: i32, words: &[&str]) {
         let before = fs::read(self.path("records.db")).ok();
@@ -174,7 +179,7 @@ fn without_records_nothing_is_made_but_by_the_first_coordinator() {
     let ran = folder.run(&["record", "person", "a-1", "--role", "apprentice", "--entered-by", "c-1"]);
     assert_eq!(ran.status, 1);
     assert!(ran.err.contains("begin with the coordinator"), "{}", ran.err);
-    folder.fine(&["record", "person", "c-1", "--role", "coordinator"]);
+    folder.line("record person c-1 --role coordinator");
 }
 
 #[cfg(unix)]
@@ -253,7 +258,7 @@ fn an_apprentice_is_signed_off_when_the_evidence_is_there_and_not_before() {
         "--second",
         "c-1",
     ]);
-    let audit = folder.fine(&["audit"]);
+    let audit = folder.line("audit");
     assert!(
         audit.contains("2 sign-offs, 2 of them hold") && audit.contains("Signed despite missing evidence"),
         "{audit}"
@@ -263,22 +268,7 @@ fn an_apprentice_is_signed_off_when_the_evidence_is_there_and_not_before() {
 #[test]
 fn a_matter_of_safety_is_never_signed_despite_missing_evidence() {
     let folder = Folder::staffed();
-    folder.fine(&[
-        "record",
-        "observed",
-        "a-1",
-        "make-safe",
-        "--seen-by",
-        "s-1",
-        "--press",
-        "p",
-        "--job",
-        "J",
-        "--seen",
-        "1",
-        "--not-seen",
-        "2",
-    ]);
+    folder.line("record observed a-1 make-safe --seen-by s-1 --press p --job J --seen 1 --not-seen 2");
     let today = Folder::today();
     folder.refused(
         &[
@@ -306,21 +296,7 @@ fn a_withdrawn_need_holds_what_rests_on_it_until_it_is_signed_again() {
     folder.observe("make-safe", "J-1");
     assert_eq!(folder.sign("make-safe").status, 0);
     folder.observe("ink-a-deck", "J-1");
-    folder.fine(&[
-        "record",
-        "hours",
-        "a-1",
-        "--line",
-        "ink-a-deck",
-        "--on",
-        "2026-11-02",
-        "--start",
-        "06:00",
-        "--end",
-        "10:00",
-        "--supervisor",
-        "s-1",
-    ]);
+    folder.line("record hours a-1 --line ink-a-deck --on 2026-11-02 --start 06:00 --end 10:00 --supervisor s-1");
     assert_eq!(folder.sign("ink-a-deck").status, 0);
     folder.refused(&["record", "withdraw", "a-1", "make-safe", "--seen-by", "s-1"], 1, &["needs a reason", "--why"]);
     folder.fine(&[
@@ -428,9 +404,9 @@ fn a_file_of_facts_goes_on_record_whole_or_not_at_all_and_only_once() {
     fs::write(folder.path("unknown.csv"), unknown).expect("a file");
     folder.refused(&["record", "hours", "--csv", "unknown.csv"], 1, &["unknown.csv:3", "a-9"]);
     folder.refused(&["record", "hours", "--csv", "missing.csv"], 2, &["missing.csv"]);
-    folder.fine(&["record", "hours", "--csv", "good.csv", "--dry-run"]);
+    folder.line("record hours --csv good.csv --dry-run");
     let before = folder.head();
-    folder.fine(&["record", "hours", "--csv", "good.csv"]);
+    folder.line("record hours --csv good.csv");
     let after = folder.head();
     assert_ne!(before, after);
     let again = folder.json(&["record", "hours", "--csv", "good.csv"]);
@@ -458,7 +434,7 @@ fn a_name_is_erased_for_good_while_the_chain_still_walks() {
 fn a_printed_head_tells_an_old_copy_and_a_rewritten_record() {
     let folder = Folder::staffed();
     let early = folder.head();
-    folder.fine(&["record", "backup", "old.db"]);
+    folder.line("record backup old.db");
     folder.refused(&["record", "backup", "old.db"], 2, &["is there already"]);
     folder.observe("make-safe", "J-1");
     let late = folder.head();
@@ -480,7 +456,7 @@ fn one_label_never_stands_for_two_editions_and_a_new_one_unsigns_nobody() {
     fs::write(folder.path("curriculum/01-press.yaml"), &stricter).expect("a file");
     folder.refused(&["record", "event", "a-1", "review"], 1, &["edition `first`", "new label"]);
     fs::write(folder.path("curriculum/programme.yaml"), PROGRAMME.replace("first", "second")).expect("a file");
-    folder.fine(&["record", "event", "a-1", "review"]);
+    folder.line("record event a-1 review");
     let board = folder.json(&["board"]);
     let row = board["rows"]
         .as_array()
@@ -498,11 +474,11 @@ fn one_label_never_stands_for_two_editions_and_a_new_one_unsigns_nobody() {
 fn the_board_and_its_files_name_nobody_in_tables_unless_asked() {
     let folder = Folder::staffed();
     folder.observe("make-safe", "J-1");
-    folder.fine(&["board"]);
+    folder.line("board");
     let text = |name: &str| fs::read_to_string(folder.path("out/board").join(name)).expect(name);
     assert!(text("index.html").contains("Äpprentice 名 Invented"));
     assert!(!text("board.csv").contains("Invented") && !text("board.json").contains("Invented"));
-    folder.fine(&["board", "--names"]);
+    folder.line("board --names");
     assert!(text("board.csv").contains("Äpprentice 名 Invented"));
     let head = folder.head();
     for page in ["index.html", "person-a-1.html", "standing.html", "programme.html", "stage-press.html"] {
@@ -545,7 +521,7 @@ fn a_correction_keeps_name_note_and_person_and_takes_a_coordinator_for_a_role() 
     );
     folder.refused(&["record", "correct", "2", "--strike", "--why", "no"], 1, &["nobody would be left"]);
     folder.fine(&["record", "correct", "2", "from=2026-09-01", "--why", "began earlier"]);
-    folder.fine(&["record", "person", "a-2", "--role", "apprentice", "--from", "2025-01-01"]);
+    folder.line("record person a-2 --role apprentice --from 2025-01-01");
     folder.observe("make-safe", "J-1");
     let observation = folder.json(&["audit"])["seq"].to_string();
     folder.refused(&["record", "correct", &observation, "person=a-2", "--why", "no"], 1, &["stays with its person"]);
@@ -581,21 +557,7 @@ fn a_fact_before_the_first_is_found() {
 #[test]
 fn a_sign_off_of_an_earlier_day_does_not_pass_by_what_happened_since() {
     let folder = Folder::staffed();
-    folder.fine(&[
-        "record",
-        "observed",
-        "a-1",
-        "make-safe",
-        "--seen-by",
-        "s-1",
-        "--press",
-        "p",
-        "--job",
-        "J",
-        "--all-seen",
-        "--on",
-        "2026-11-02",
-    ]);
+    folder.line("record observed a-1 make-safe --seen-by s-1 --press p --job J --all-seen --on 2026-11-02");
     folder.fine(&["record", "hold", "a-1", "make-safe", "--why", "reached towards a nip"]);
     let sign = [
         "record",
@@ -611,21 +573,7 @@ fn a_sign_off_of_an_earlier_day_does_not_pass_by_what_happened_since() {
     ];
     folder.refused(&sign, 1, &["held since"]);
     folder.refused(&["record", "return", "a-1", "--from", "2026-11-04"], 1, &["not away"]);
-    folder.fine(&[
-        "record",
-        "hours",
-        "a-1",
-        "--line",
-        "press",
-        "--on",
-        "2026-11-03",
-        "--start",
-        "06:00",
-        "--end",
-        "07:00",
-        "--seen-by",
-        "s-1",
-    ]);
+    folder.line("record hours a-1 --line press --on 2026-11-03 --start 06:00 --end 07:00 --seen-by s-1");
     folder.refused(
         &[
             "record",

@@ -107,7 +107,7 @@ fn head_fault(check: &HeadCheck, head: &str) -> Option<Fault> {
     };
     Some(Fault::new(
         "head",
-        format!("head {head}: {message}"),
+        format!("head {}: {message}", head.trim().trim_start_matches("head").trim()),
         "compare with a backup and with printed pages from before",
     ))
 }

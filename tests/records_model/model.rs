@@ -434,6 +434,9 @@ impl Model {
         let stages = stages.as_deref().unwrap_or_default();
         ensure(stages.is_empty() || *role == "assessor", "only an assessor has stages")?;
         ensure(stages.iter().all(|stage| STAGES.contains(stage)), "no such stage")?;
+        let so_far = self.role(entry.person, "assessor", *from);
+        let limited = so_far.is_some_and(|row| matches!(&row.what, What::Role { stages: Some(_), .. }));
+        ensure(*role != "assessor" || !stages.is_empty() || !limited, "stages forgotten")?;
         let learns = self.role(entry.person, "apprentice", *from).is_some();
         ensure(*role != "assessor" || !learns, "an apprentice signs nobody off")
     }

@@ -19,7 +19,7 @@ pub(super) fn fields(board: &Board<'_>, with_stages: bool) -> String {
         html += &choice("stage", "Stage", "all stages", stages.map(|stage| (stage.id.to_string(), said(&stage.title))));
     }
     let standings = Standing::ALL.into_iter().map(|one| (letter(one).to_owned(), one.word().to_owned()));
-    html += &choice("state", "With something", "in any state", standings);
+    html += &choice("state", "State", "any state", standings);
     html
 }
 

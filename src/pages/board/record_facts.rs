@@ -213,7 +213,7 @@ fn marked(is: &Marked) -> String {
         Mark::Blank => "blank",
     };
     let part = if is.parts > 1 { format!(", part {} of {}", is.part, is.parts) } else { String::new() };
-    said(&format!("quiz {}, {}{part}: {verdict}", is.quiz, is.exercise))
+    said(&format!("{}, {}{part}: {verdict}", is.quiz, is.exercise))
 }
 
 fn signed(sheet: &Sheet<'_>, one: &Kept<Signoff>) -> String {

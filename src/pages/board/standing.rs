@@ -54,7 +54,7 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
         ),
         list(
             "late",
-            "Facts entered late",
+            "With facts entered late",
             ["Apprentice", "Facts", "Longest", "The latest of them"],
             entered_late(board),
         ),

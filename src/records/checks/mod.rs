@@ -345,6 +345,18 @@ impl<'a> Judge<'a> {
                 "end that role first, with --until",
             );
         }
+        if let Some(known) =
+            self.history.person(code).and_then(|person| person.grant(Role::Assessor, is.from, History::NOW))
+            && is.role == Role::Assessor
+            && is.stages.is_none()
+            && let Some(stages) = &known.is.stages
+        {
+            return refuse(
+                "stages",
+                format!("{code} may sign {} so far; without stages it would be all of them", stages.join(", ")),
+                "name the stages with --stages, all of them if that is meant",
+            );
+        }
         short("class", is.class.as_deref(), LONGEST_NAME)?;
         short("name", draft.name.as_deref(), LONGEST_PERSON)?;
         let unnamed = draft.name.as_deref().is_none_or(|name| name.trim().is_empty());

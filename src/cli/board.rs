@@ -38,7 +38,8 @@ fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) ->
     let overview = Overview::new(&keeping.programme, &rules, &history, &names, on);
     let template_folder = keeping.folder.join("site-template");
     let template_folder = template_folder.is_dir().then_some(template_folder);
-    let note = |digest: &Digest| store.read().text(digest).ok().flatten();
+    let notes = store.read().notes().map_err(|wrong| trouble(&wrong, out))?;
+    let note = |digest: &Digest| notes.get(digest).cloned();
     let mut files = match pages::board(&overview, &BoardOrder { note: &note, template_folder }) {
         Ok(files) => files,
         Err(faults) => {

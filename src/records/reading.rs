@@ -245,6 +245,26 @@ impl Reading<'_> {
         Ok(names)
     }
 
+    /// All notes on record, by their digest. A note that is not the one entered is left out.
+    ///
+    /// # Errors
+    /// [`Trouble`] if the file cannot be read.
+    pub fn notes(&self) -> Result<BTreeMap<Digest, String>, Trouble> {
+        let mut statement = self.0.prepare("SELECT digest, salt, bytes FROM blob WHERE salt <> x''")?;
+        let rows = statement.query_map([], |row| {
+            Ok((row.get::<_, String>(0)?, row.get::<_, Vec<u8>>(1)?, row.get::<_, Vec<u8>>(2)?))
+        })?;
+        let mut notes = BTreeMap::new();
+        for row in rows {
+            let (digest, salt, bytes) = row?;
+            let own = digest_of(&salt, &bytes);
+            if let (true, Ok(note)) = (own.as_str() == digest, String::from_utf8(bytes)) {
+                notes.insert(own, note);
+            }
+        }
+        Ok(notes)
+    }
+
     /// The name kept under a digest, if it is there and unaltered.
     ///
     /// # Errors

@@ -25,12 +25,12 @@ use words::{bdi, clean, day, said};
 
 use crate::ground::Fault;
 use crate::programme::{Paper, Stage};
-use crate::records::{Code, Digest, Lineage, Overview, Word, Wording};
+use crate::records::{Code, Digest, Lineage, Overview, Standings, Word, Wording};
 
 /// What the board takes from outside the overview.
 pub struct BoardOrder<'a> {
     /// The text said with a fact, by its digest; `None` if it was erased or is not wanted.
-    pub note: &'a dyn Fn(&Digest) -> Option<String>,
+    pub note: &'a (dyn Fn(&Digest) -> Option<String> + Sync),
     /// A folder whose files stand in for templates of the same name.
     pub template_folder: Option<PathBuf>,
 }
@@ -53,7 +53,7 @@ pub fn board(overview: &Overview<'_>, order: &BoardOrder<'_>) -> Result<Vec<(Str
 /// What all pages of the board look things up in.
 pub(super) struct Board<'a> {
     pub(super) overview: &'a Overview<'a>,
-    pub(super) note: &'a dyn Fn(&Digest) -> Option<String>,
+    pub(super) note: &'a (dyn Fn(&Digest) -> Option<String> + Sync),
     /// All names of each competency, in the order of the rules.
     pub(super) names: Vec<Vec<Word>>,
     templates: &'a Templates,
@@ -104,10 +104,19 @@ impl<'a> Board<'a> {
         for stage in &self.overview.programme.stages {
             files.push((table_of(stage), stage_table::page(self, stage)?.into_bytes()));
         }
-        for row in &self.overview.rows {
-            files.push((record_of(&row.person.code), record::page(self, row)?.into_bytes()));
-        }
+        // The training records are most of the work, and share two cores.
+        let (ours, theirs) = self.overview.rows.split_at(self.overview.rows.len() / 2);
+        let (ours, theirs) = std::thread::scope(|scope| {
+            let theirs = scope.spawn(|| self.records(theirs));
+            (self.records(ours), theirs.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+        });
+        files.extend(ours?);
+        files.extend(theirs?);
         Ok(files)
+    }
+
+    fn records(&self, rows: &[Standings<'_>]) -> Result<Vec<(String, Vec<u8>)>, Box<Fault>> {
+        rows.iter().map(|row| Ok((record_of(&row.person.code), record::page(self, row)?.into_bytes()))).collect()
     }
 
     /// A person's name, ready to print.

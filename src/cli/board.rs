@@ -40,15 +40,21 @@ fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) ->
     let template_folder = template_folder.is_dir().then_some(template_folder);
     let notes = store.read().notes().map_err(|wrong| trouble(&wrong, out))?;
     let note = |digest: &Digest| notes.get(digest).cloned();
-    let mut files = match pages::board(&overview, &BoardOrder { note: &note, template_folder }) {
+    // The tables say each state again in words; they are made beside the pages.
+    let (pages, (csv, json)) = std::thread::scope(|scope| {
+        let tables = scope
+            .spawn(|| (export::board_csv(&overview, arguments.names), export::board_json(&overview, arguments.names)));
+        let pages = pages::board(&overview, &BoardOrder { note: &note, template_folder });
+        (pages, tables.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    });
+    let mut files = match pages {
         Ok(files) => files,
         Err(faults) => {
             faults.iter().for_each(|fault| out.fault(fault));
             return Err(Ended::Content);
         }
     };
-    let json = export::board_json(&overview, arguments.names);
-    files.push(("board.csv".to_owned(), export::board_csv(&overview, arguments.names)));
+    files.push(("board.csv".to_owned(), csv));
     files.push(("board.json".to_owned(), json.clone().into_bytes()));
     write_folder(&arguments.output, &files).map_err(|fault| out.folder(&fault))?;
     let front = arguments.output.join("index.html");
@@ -60,5 +66,9 @@ fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) ->
         out.line(&front.display().to_string());
         out.note(&format!("{} pages and tables; head {}", files.len(), history.head.shown()));
     }
-    Ok(if history.breaks.is_empty() { Ended::Done } else { Ended::Content })
+    let ended = if history.breaks.is_empty() { Ended::Done } else { Ended::Content };
+    // The run ends here: giving back hundreds of thousands of facts one by one would only take time.
+    std::mem::forget(overview);
+    std::mem::forget(history);
+    Ok(ended)
 }

@@ -2,7 +2,6 @@
 const Dom = (() => {
   "use strict";
 
-  const SVG = "http://www.w3.org/2000/svg";
   const BIDI = /[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g;
 
   const clean = (text) => text.replace(BIDI, "");
@@ -14,31 +13,16 @@ const Dom = (() => {
     return node;
   }
 
-  function svg(tag, attributes, ...children) {
-    const node = document.createElementNS(SVG, tag);
-    for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
-    node.append(...children);
-    return node;
-  }
-
-  /** A register target. The second cross stands where `data-state` around it says. */
-  function target() {
-    const box = { x: -16, y: -16, width: 32, height: 32 };
-    const cross = () => svg("use", { href: "#cross", ...box });
-    const ring = svg("use", { class: "closed", href: "#ring", ...box });
-    const groups = [svg("g", { class: "key" }, cross()), svg("g", { class: "second" }, cross(), ring)];
-    return svg("svg", { class: "target", viewBox: "-22 -22 44 44", "aria-hidden": "true" }, ...groups);
-  }
-
-  /** Puts a verdict into its live region: the target, the word, then what else there is to say. */
-  function say(box, state, word, ...rest) {
-    const said = make("div", "said", make("div", "", make("b", "", word), " ", ...rest));
-    if (state) said.dataset.state = state;
-    said.prepend(state ? target() : make("span", ""));
-    box.replaceChildren(said);
+  /** Does something that a browser may refuse. */
+  function quietly(work, otherwise) {
+    try {
+      return work();
+    } catch {
+      return otherwise; // storage refused, full or damaged: the page works on without it
+    }
   }
 
   const json = (id) => JSON.parse(document.getElementById(id).textContent);
 
-  return { clean, make, target, say, json, typed: (text) => make("bdi", "", clean(text)) };
+  return { clean, make, quietly, json, typed: (text) => make("bdi", "", clean(text)) };
 })();

@@ -47,6 +47,7 @@ class Exercise {
   show() {
     const { fill } = this.numbers;
     for (const hole of this.section.querySelectorAll("[data-fill]")) hole.textContent = fill[Number(hole.dataset.fill)];
+    for (const figure of this.section.querySelectorAll("[data-figure]")) figure.hidden = Number(figure.dataset.figure) !== this.pull;
     this.marked = false;
     if (this.fresh) this.fresh.hidden = true;
     for (const box of this.section.querySelectorAll(".verdict")) box.replaceChildren();

@@ -3,18 +3,11 @@
 const Memory = (() => {
   "use strict";
 
+  const { quietly } = Dom;
   let code = "";
   let prefix = "";
   let page = "";
   let stamp = "";
-
-  function quietly(work, otherwise) {
-    try {
-      return work();
-    } catch {
-      return otherwise; // storage refused, full or damaged: the page works on without it
-    }
-  }
 
   const folded = (text) => text.toUpperCase().replace(/[^A-Z0-9]/g, "").slice(0, 12);
   const CODE = "gearside|code";

@@ -7,19 +7,11 @@ class NumericExercise extends Exercise {
   }
 
   part(node, index) {
-    const part = { node, index, input: node.querySelector("input"), box: node.querySelector(".verdict"), unit: this.data.parts[index].unit };
+    const part = Object.assign(new NumberField(node, this.data.parts[index].unit), { index, box: node.querySelector(".verdict") });
     const press = node.querySelector(".press");
     if (press) press.addEventListener("click", () => this.mark(part));
-    part.input.addEventListener("input", () => this.changed());
-    part.input.addEventListener("keydown", (event) => {
-      if (event.key !== "Enter") return;
-      event.preventDefault();
-      this.enter(part);
-    });
-    for (const key of node.querySelectorAll(".keys button")) {
-      key.addEventListener("pointerdown", (event) => event.preventDefault()); // the field keeps its focus
-      key.addEventListener("click", () => this.press(part, key));
-    }
+    part.changed = () => this.changed();
+    part.entered = () => this.enter(part);
     return part;
   }
 
@@ -37,32 +29,12 @@ class NumericExercise extends Exercise {
 
   enter(part) {
     if (this.quiz) {
-      const fields = [...document.querySelectorAll("#quiz .field input")];
-      const later = fields.slice(fields.indexOf(part.input) + 1);
-      (later.find((field) => !field.value.trim()) || document.getElementById("mark-quiz")).focus();
+      part.toNextBlank([...document.querySelectorAll("#quiz .field input")], document.getElementById("mark-quiz"));
       return;
     }
     const next = this.parts[part.index + 1];
     if (part.state === "right" && part.marked === part.input.value && next) next.input.focus();
     else this.mark(part);
-  }
-
-  press(part, key) {
-    const { input } = part;
-    const { types, unit } = key.dataset;
-    if (unit !== undefined) input.value = this.withUnit(part, unit);
-    else if (types === "±") input.value = /^\s*[-−]/.test(input.value) ? input.value.replace(/^\s*[-−]\s*/, "") : `-${input.value.trim()}`;
-    else input.setRangeText(types, input.selectionStart, input.selectionEnd, "end");
-    this.changed();
-  }
-
-  /** The unit goes behind the number, in place of a unit that is there already. */
-  withUnit(part, unit) {
-    const text = part.input.value.trim();
-    const known = [...part.node.querySelectorAll("[data-unit]")].map((key) => key.dataset.unit).filter((one) => one && text.endsWith(one));
-    const longest = known.sort((a, b) => b.length - a.length)[0];
-    const number = longest ? text.slice(0, -longest.length) : text.replace(/[^\d.,½¼¾⅛⅜⅝⅞]+$/, "");
-    return `${number.trim()} ${unit}`.trim();
   }
 
   mark(part) {
@@ -84,24 +56,13 @@ class NumericExercise extends Exercise {
     part.state = state;
     part.marked = typed;
     part.input.setAttribute("aria-invalid", state !== "right");
-    Dom.say(part.box, state, this.words.verdict[result.verdict], ...this.reasons(typed, reading, result));
+    Verdict.say(part.box, state, this.words.verdict[result.verdict], ...this.reasons(typed, reading, result));
     return state;
   }
 
   reasons(typed, reading, result) {
-    const said = [];
-    if (reading.echo) said.push(Dom.make("span", "read", "Read as ", Dom.typed(reading.echo), "."));
-    else if (result.verdict !== "blank") said.push(Dom.make("span", "read", "You typed ", Dom.typed(typed.trim()), "."));
-    const why = this.why(reading);
-    if (why) said.push(Dom.make("p", "", why));
-    if (reading.near) said.push(Dom.make("p", "", `Did you mean ${reading.near}?`));
-    if (result.says) said.push(Dom.make("p", "", this.words.general[result.says]));
-    return [...said, ...result.because.map((number) => this.reason(number))];
-  }
-
-  why(reading) {
-    if (reading.outcome === "wrong-kind") return `That measures ${reading.is}; this asks for ${reading.wanted}.`;
-    return reading.why ? `It could not be read: ${reading.why}.` : "";
+    const general = result.says ? [Dom.make("p", "", this.words.general[result.says])] : [];
+    return [...Reader.says(typed, reading), ...general, ...result.because.map((number) => this.reason(number))];
   }
 
   oneMoreLine() {

@@ -13,10 +13,11 @@
 //! | 4 | [`prose`] | author text: Markdown, mathematics, names filled in; safe HTML comes out |
 //! | 5 | [`programme`] | curriculum, plan and question banks: the YAML model and its loading |
 //! | 6 | [`pull`] | a seeded pull turns an exercise into numbers, working, key and wrong turns |
+//! | 7 | [`picture`] | the SVG figures an exercise shows, drawn from a pull |
 //! | 8 | [`marking`] | an answer against a key: leeway, wrong turns, order credit |
 //! | 9 | [`proof`] | what makes a bank fit for use |
 //! | 10 | [`records`] | one SQLite file of facts; the state of each competency derived from them |
-//! | 11 | [`quiz`] | composing the weekly quiz |
+//! | 11 | [`quiz`] | composing the weekly quiz, issuing it, taking and marking what comes back |
 //! | 12 | [`exchange`] | tables in, from spreadsheets; facts, tables and the board out, for spreadsheets and auditors |
 //! | 12 | [`pages`] | minijinja and the pages it fills |
 //! | 13 | [`cli`] | one file per command; the only room that prints |
@@ -28,6 +29,7 @@ pub mod ground;
 pub mod marking;
 pub mod measure;
 pub mod pages;
+pub mod picture;
 pub mod programme;
 pub mod proof;
 pub mod prose;

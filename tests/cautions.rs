@@ -1,9 +1,12 @@
 //! What can hurt stands beside what touches it, in the built-in programme.
 
-use gearside::pages::{Order, site};
-use gearside::programme::{Form, Origin, Programme, load};
+use std::collections::BTreeSet;
+
+use gearside::pages::{DocketPages, Order, site};
+use gearside::programme::{Exercise, Form, Origin, Paper, Programme, load};
 use gearside::prose::Text;
-use gearside::pull::{Printer, pull};
+use gearside::pull::{Printer, Public, pull};
+use gearside::quiz::{Docket, Head, ShownAsk, ShownExercise};
 
 /// Words that name a hazard, with the caution that belongs to it. A word ends
 /// with a space or a mark; `*` stands for any ending.
@@ -124,6 +127,66 @@ fn every_page_shows_its_cautions() {
             );
         }
     }
+}
+
+/// A docket that asks every exercise there is.
+fn docket_of_all(programme: &Programme, pulls: &[(&Exercise, Public)]) -> String {
+    let numbered = (1..).zip(pulls);
+    let shown: Vec<ShownExercise> =
+        numbered.map(|(number, (exercise, public))| ShownExercise::of(programme, exercise, public, number)).collect();
+    let asks: Vec<ShownAsk> = pulls.iter().map(|(_, public)| ShownAsk::of(public, Printer::of(programme))).collect();
+    let head = Head {
+        quiz: "week-12".to_owned(),
+        week: 12,
+        day: jiff::civil::date(2026, 11, 23),
+        programme: programme.about.title.clone(),
+        decimal_comma: false,
+        paper: Paper::Both,
+        rehearsal: true,
+    };
+    let exercises: Vec<&ShownExercise> = shown.iter().collect();
+    let pages = DocketPages::new(&head, &exercises, None).expect("pages");
+    let asks = asks.iter().collect();
+    pages.page(&Docket { head: &head, docket: "7K3F", person: None, minutes: 45, exercises, asks }, None)
+}
+
+/// What stands between two texts.
+fn between<'t>(text: &'t str, from: &str, to: &str) -> Option<&'t str> {
+    text.split_once(from)?.1.split_once(to).map(|(between, _)| between)
+}
+
+#[test]
+fn every_exercise_carries_the_cautions_of_its_competency_on_a_docket() {
+    let programme = programme();
+    let printer = Printer::of(&programme);
+    let pulls: Vec<(&Exercise, Public)> =
+        programme.exercises().map(|one| (one, pull(one, "1", 0, printer).expect("a pull").public)).collect();
+    let page = docket_of_all(&programme, &pulls);
+    let mut parts = page.split("<article ");
+    let front = parts.next().expect("a front");
+    assert!(!front.contains("<details"), "the measures can be folded away");
+    let mut carried = BTreeSet::new();
+    for ((exercise, _), article) in pulls.iter().zip(parts) {
+        let (id, article) = (&exercise.id, article.split("</article>").next().unwrap_or_default());
+        assert!(!article.contains("<details"), "{id}: something can be folded away");
+        let competency = programme.competency(&exercise.competency).expect("its competency");
+        let before_it = article.split("class=\"question\"").next().unwrap_or_default();
+        let band = between(before_it, "<div class=\"caution words\"", "</div></div>").unwrap_or_default();
+        assert_eq!(band.is_empty(), competency.cautions.is_empty(), "{id}");
+        for caution in competency.cautions.iter().filter_map(|id| programme.caution(id)) {
+            let word = caution.word.replace('\'', "&#x27;");
+            let link = band.split("<a href=\"#").find(|link| link.contains(&format!("\">{word}</a>")));
+            let at = link.and_then(|link| link.split('"').next()).unwrap_or_else(|| panic!("{id}: no {word}"));
+            let measure = between(front, &format!("id=\"{at}\"><b>{word}</b><div>"), "</div>");
+            assert_eq!(measure, Some(caution.says.html(&|_| None).as_str()), "{id}: {word}");
+            carried.insert(competency.id.as_str());
+        }
+        for whom in ["your site's procedure", "local codes", "qualified"] {
+            assert!(band.is_empty() || band.contains(whom), "{id}: {whom}");
+        }
+    }
+    let with_cautions = programme.competencies().filter(|one| !one.cautions.is_empty()).map(|one| one.id.as_str());
+    assert_eq!(carried, with_cautions.collect(), "a competency with cautions has no exercise");
 }
 
 #[test]

@@ -42,8 +42,12 @@ pub(super) enum Command {
     Work(WorkArguments),
     /// Show one exercise with key, working and wrong turns, as text
     Show(ShowArguments),
-    /// Propose the week's quiz, with the reason beside each exercise
+    /// Practise in the terminal: the same exercises, marked as you type
+    Drill(DrillArguments),
+    /// Propose and issue the week's quiz: a docket for each apprentice, the key for you
     Quiz(QuizArguments),
+    /// Take what came back of a quiz, and mark it
+    Mark(MarkArguments),
     /// Put facts on record: people, hours, observations, sign-offs …
     #[command(arg_required_else_help = true)]
     Record {
@@ -93,17 +97,20 @@ pub(super) struct ProveArguments {
 #[derive(Debug, Args)]
 #[command(after_help = "Example: gearside workbook --seed 7 -o out/week-12")]
 pub(super) struct WorkbookArguments {
-    /// The folder to build; the keys go to a folder beside it that ends in -keys
-    #[arg(short, value_name = "DIR", default_value = "out/workbook")]
-    pub(super) output: PathBuf,
+    /// The folder to build; the keys go to a folder beside it that ends in -keys [default: out/workbook, or out/gallery]
+    #[arg(short, value_name = "DIR")]
+    pub(super) output: Option<PathBuf>,
     /// The seed of all numbers: the same seed gives the same pages
     #[arg(long, value_name = "S", default_value = "1", value_parser = seed)]
     pub(super) seed: String,
     /// Only the stage of this id
     #[arg(long, value_name = "ID")]
     pub(super) stage: Option<String>,
+    /// Build the gallery of figures instead
+    #[arg(long, conflicts_with_all = ["stage", "seed"])]
+    pub(super) gallery: bool,
     /// Write the built-in templates to this folder instead of building
-    #[arg(long, value_name = "DIR", conflicts_with_all = ["stage"])]
+    #[arg(long, value_name = "DIR", conflicts_with_all = ["stage", "gallery"])]
     pub(super) templates: Option<PathBuf>,
 }
 
@@ -139,11 +146,24 @@ pub(super) struct ShowArguments {
 
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  gearside quiz --plan\n  gearside quiz --plan --week 12 --minutes 30 --with film-on-the-web --without the-wrong-roll"
+    after_help = "Examples:\n  gearside drill                     all there is, mixed\n  gearside drill predict-ink-film    one competency\n  gearside drill anilox --seed 7     a stage, with the same numbers each time"
+)]
+pub(super) struct DrillArguments {
+    /// A competency, a stage or an exercise (default: everything, mixed)
+    #[arg(value_name = "COMPETENCY")]
+    pub(super) about: Option<String>,
+    /// The seed (default: a fresh one)
+    #[arg(long, value_name = "S", value_parser = seed)]
+    pub(super) seed: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  gearside quiz --plan                           what this week's quiz would ask, and why\n  gearside quiz --with film-on-the-web           issues it: dockets in out/quiz/week-12, keys in out/quiz/week-12-key\n  gearside quiz --again week-12                  builds the same files again\n  gearside quiz --rehearse dry-run --blank 3     to try it out; never recorded"
 )]
 pub(super) struct QuizArguments {
-    /// Show what the quiz would ask, and why
-    #[arg(long, required = true)]
+    /// Only show what the quiz would ask, and why
+    #[arg(long)]
     pub(super) plan: bool,
     /// The week of the plan (default: this week)
     #[arg(long, value_name = "N")]
@@ -163,6 +183,58 @@ pub(super) struct QuizArguments {
     /// Breaks ties: the same records and seed give the same quiz
     #[arg(long, value_name = "S", default_value = "1", value_parser = seed)]
     pub(super) seed: String,
+    /// So many dockets without a name, besides those of the class
+    #[arg(long, value_name = "N", default_value_t = 0, value_parser = clap::value_parser!(u32).range(0..=20_000), conflicts_with = "plan")]
+    pub(super) blank: u32,
+    /// More time for someone, such as a-3=25%
+    #[arg(long, value_name = "CODE=SHARE", conflicts_with = "plan")]
+    pub(super) more_time: Vec<String>,
+    /// A second quiz in a week that has one
+    #[arg(long, conflicts_with_all = ["plan", "rehearse"])]
+    pub(super) another: bool,
+    /// A rehearsal from this seed: the same numbers each time, and never recorded
+    #[arg(long, value_name = "S", value_parser = seed, conflicts_with = "plan")]
+    pub(super) rehearse: Option<String>,
+    /// Build the files of an issued quiz again
+    #[arg(long, value_name = "QUIZ", conflicts_with_all = ["plan", "week", "minutes", "with", "without", "only", "seed", "blank", "more_time", "another", "rehearse"])]
+    pub(super) again: Option<String>,
+    /// The folder for quizzes
+    #[arg(short, value_name = "DIR", default_value = "out/quiz", conflicts_with = "plan")]
+    pub(super) output: PathBuf,
+    /// Who issues it, by code (default: the one coordinator on record)
+    #[arg(long, value_name = "CODE", conflicts_with_all = ["plan", "rehearse", "again"])]
+    pub(super) entered_by: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  gearside mark week-12 returns/                  takes all returns of a folder, marks them, gives them back\n  gearside mark week-12 marking.csv --dry-run     looks at what was filled in from paper\n  gearside mark week-12 --close                   no return counts any more"
+)]
+pub(super) struct MarkArguments {
+    /// The quiz, such as week-12
+    #[arg(value_name = "QUIZ")]
+    pub(super) quiz: String,
+    /// Return files, marking CSVs, or folders of them (none: gives back what came so far)
+    #[arg(value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
+    /// Only look: nothing is recorded
+    #[arg(long)]
+    pub(super) dry_run: bool,
+    /// Of returns that differ, the one that counts
+    #[arg(long, value_name = "FILE")]
+    pub(super) count: Vec<PathBuf>,
+    /// Close the quiz: no return counts any more
+    #[arg(long)]
+    pub(super) close: bool,
+    /// The folder for marked dockets and statistics
+    #[arg(short, value_name = "DIR", default_value = "out/mark", conflicts_with = "dry_run")]
+    pub(super) output: PathBuf,
+    /// The day the quiz was sat (default: today)
+    #[arg(long = "on", value_name = "DATE")]
+    pub(super) on: Option<String>,
+    /// Who marks, by code (default: the one coordinator on record)
+    #[arg(long, value_name = "CODE")]
+    pub(super) entered_by: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -54,7 +54,7 @@ pub(super) enum RecordCommand {
     Release(WhyArguments),
     /// One fact stands in for another, or strikes it out
     #[command(
-        after_help = "Examples:\n  gearside record correct 118 job=J-120 --why \"wrong job number\"\n  gearside record correct 131 --strike --why \"was another apprentice\""
+        after_help = "Examples:\n  gearside record correct 118 job=J-120 --why \"wrong job number\"\n  gearside record correct 131 --strike --why \"was another apprentice\"\n  gearside record correct 245 mark=1 --why \"the question could be read two ways\"     overrides one mark of a quiz"
     )]
     Correct(CorrectArguments),
     /// Something else that the programme records: agreement, review, credit …

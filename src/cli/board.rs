@@ -36,8 +36,7 @@ fn board(arguments: &BoardArguments, programme: Option<&Path>, out: &mut Out) ->
     }
     let rules = Rules::of(&keeping.programme);
     let overview = Overview::new(&keeping.programme, &rules, &history, &names, on);
-    let template_folder = keeping.folder.join("site-template");
-    let template_folder = template_folder.is_dir().then_some(template_folder);
+    let template_folder = keeping.template_folder();
     let notes = store.read().notes().map_err(|wrong| trouble(&wrong, out))?;
     let note = |digest: &Digest| notes.get(digest).cloned();
     // The tables say each state again in words; they are made beside the pages.

@@ -1,5 +1,6 @@
 //! The programme folder and the records in it, for the commands that need both.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
@@ -9,7 +10,7 @@ use super::loading;
 use super::out::{Ended, Out};
 use crate::ground::Place;
 use crate::programme::{Origin, Programme, load, load_without_banks};
-use crate::records::{FILE_NAME, Refusal, Store, Trouble};
+use crate::records::{Code, FILE_NAME, History, Person, Refusal, Store, Trouble};
 
 /// A programme that keeps records.
 pub(super) struct Keeping {
@@ -53,6 +54,11 @@ impl Keeping {
         own.strip_prefix("./").map_or(own.clone(), Path::to_owned)
     }
 
+    /// The folder whose files stand in for templates, if there is one.
+    pub(super) fn template_folder(&self) -> Option<PathBuf> {
+        Some(self.folder.join("site-template")).filter(|folder| folder.is_dir())
+    }
+
     /// Opens the records.
     pub(super) fn open(&self, out: &mut Out) -> Result<Store, Ended> {
         Store::open(&self.path()).map_err(|trouble| self::trouble(&trouble, out)).inspect(|store| remarks(store, out))
@@ -71,6 +77,13 @@ fn remarks(store: &Store, out: &mut Out) {
         let place = Place { file: Some(store.path().display().to_string()), ..Place::default() };
         out.fault(&crate::ground::Fault::new("records", remark.clone(), "").at(place).as_remark());
     }
+}
+
+/// The names of people by their codes.
+pub(super) fn names_by_code(history: &History, store: &Store) -> Result<BTreeMap<Code, String>, Trouble> {
+    let names = store.read().names()?;
+    let name = |person: &Person| Some((person.code.clone(), names.get(person.name_digest()?)?.clone()));
+    Ok(history.people.values().filter_map(name).collect())
 }
 
 /// Says what is wrong with the records.

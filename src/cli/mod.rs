@@ -15,8 +15,11 @@ mod arguments_record;
 mod audit;
 mod board;
 pub mod demo;
+mod drill;
+mod filling;
 mod keeping;
 mod loading;
+mod mark;
 mod new;
 mod out;
 mod prove;
@@ -25,6 +28,7 @@ mod record;
 mod show;
 mod work;
 mod workbook;
+mod working;
 
 use std::process::ExitCode;
 
@@ -64,7 +68,9 @@ fn dispatch(arguments: &Arguments, out: &mut Out) -> Ended {
         Command::Workbook(workbook) => workbook::run(workbook, programme, out),
         Command::Work(work) => work::run(work, programme, out),
         Command::Show(show) => show::run(show, programme, out),
+        Command::Drill(drill) => drill::run(drill, programme, out),
         Command::Quiz(quiz) => quiz::run(quiz, programme, out),
+        Command::Mark(mark) => mark::run(mark, programme, out),
         Command::Record { what } => record::run(what, programme, out),
         Command::Board(board) => board::run(board, programme, out),
         Command::Audit(audit) => audit::run(audit, programme, out),

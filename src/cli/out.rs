@@ -76,6 +76,12 @@ impl Out {
         }
     }
 
+    /// Faults of what was to be built; gives the way to end.
+    pub(super) fn content(&mut self, faults: &[Fault]) -> Ended {
+        faults.iter().for_each(|fault| self.fault(fault));
+        Ended::Content
+    }
+
     /// The faults so far, as JSON.
     pub(super) fn faults_json(&self) -> serde_json::Value {
         serde_json::to_value(&self.faults).unwrap_or_default()

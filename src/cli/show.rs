@@ -5,12 +5,11 @@ use std::path::Path;
 use super::arguments::ShowArguments;
 use super::loading;
 use super::out::{Ended, Out};
-use crate::formula::{plain_text, plain_text_with, symbol_plain};
+use super::working::{Working, asked};
 use crate::ground::nearest_name;
 use crate::marking::{one_valid_order, pairs, part_key, valid_orders};
 use crate::measure::number;
 use crate::programme::{Exercise, Form, Programme};
-use crate::prose::Hole;
 use crate::pull::{Printer, Pull, pull};
 
 pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
@@ -38,7 +37,8 @@ pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut
         out.value(&json(exercise, &pull, arguments));
         return ended;
     }
-    let show = Show { programme: &programme, exercise, pull: &pull, printer };
+    let show =
+        Show { programme: &programme, exercise, pull: &pull, working: Working { exercise, pull: &pull }, printer };
     show.head(arguments, out);
     show.steps(out);
     match &exercise.form {
@@ -50,7 +50,7 @@ pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut
                 out.line(&format!(
                     "  {} {says}\n      {}",
                     if option.right { "right" } else { "     " },
-                    show.text(&option.because)
+                    show.working.text(&option.because)
                 ));
             }
         }
@@ -62,55 +62,38 @@ struct Show<'a> {
     programme: &'a Programme,
     exercise: &'a Exercise,
     pull: &'a Pull,
+    working: Working<'a>,
     printer: Printer,
 }
 
 impl Show<'_> {
-    fn text(&self, text: &crate::prose::Text) -> String {
-        text.plain(&|hole: &Hole| self.printed(&hole.name))
-    }
-
-    fn printed(&self, name: &str) -> Option<String> {
-        let entry = self.exercise.reckoning.names.get(name)?;
-        self.pull.figures.printed.get(entry.print).cloned()
-    }
-
     fn head(&self, arguments: &ShowArguments, out: &mut Out) {
         let exercise = self.exercise;
         out.line(&format!("{} ({}), seed {}, pull {}", exercise.title, exercise.id, arguments.seed, arguments.pull));
         out.line(&format!(
             "{} · {} · {} · {} min",
             exercise.competency,
-            exercise.form.word(),
+            exercise.form.written(),
             exercise.level.word(),
             exercise.minutes
         ));
         for caution in exercise.cautions.iter().filter_map(|id| self.programme.caution(id)) {
             out.line(&format!("CAUTION  {}: {}", caution.word, caution.says.plain(&|_| None)));
         }
-        out.line(&format!("\n{}\n", self.pull.public.ask));
+        out.line(&format!("\n{}\n", asked(&self.pull.public, self.printer)));
         let names = exercise.reckoning.names.in_print_order();
         for name in names.iter().filter(|name| exercise.reckoning.names.get(name).is_some_and(|entry| !entry.is_step)) {
-            out.line(&format!("  given  {name} = {}", self.printed(name).unwrap_or_default()));
+            out.line(&format!("  given  {name} = {}", self.working.printed(name).unwrap_or_default()));
         }
     }
 
     fn steps(&self, out: &mut Out) {
-        let reckoning = &self.exercise.reckoning;
-        for (step, value) in reckoning.steps.iter().zip(&self.pull.key.steps) {
-            let symbol = reckoning
-                .names
-                .get(&step.name)
-                .and_then(|entry| entry.symbol.as_deref())
-                .map_or_else(|| step.name.clone(), symbol_plain);
-            let symbolic = plain_text(&step.expression, &reckoning.names);
-            let numbers =
-                plain_text_with(&step.expression, &|name| self.printed(name).unwrap_or_else(|| name.to_owned()));
-            out.line(&format!("  step   {symbol} = {symbolic} = {numbers} = {}", value.printed));
+        for (index, value) in self.pull.key.steps.iter().enumerate() {
+            out.line(&format!("  step   {}", self.working.step(index)));
             for remark in &value.remarks {
                 out.line(&format!("         Remark: {remark}"));
             }
-            let because = self.text(&step.because);
+            let because = self.working.because(index);
             if !because.is_empty() {
                 out.line(&format!("         {because}"));
             }
@@ -134,7 +117,11 @@ impl Show<'_> {
                     let known = &self.exercise.reckoning.turns[*index];
                     let value =
                         if place == 0 { self.printer.step(asked, asked.to_si(turn.at)) } else { "the same".to_owned() };
-                    out.line(&format!("  turn   {}: {value}\n         {}", known.name, self.text(&known.because)));
+                    out.line(&format!(
+                        "  turn   {}: {value}\n         {}",
+                        known.name,
+                        self.working.text(&known.because)
+                    ));
                 }
             }
         }
@@ -148,7 +135,7 @@ impl Show<'_> {
         let pairs = pairs(order, shown);
         for pair in &pairs {
             let reasons: Vec<String> =
-                pair.because.iter().map(|edge| self.text(&order.before[*edge].because)).collect();
+                pair.because.iter().map(|edge| self.working.text(&order.before[*edge].because)).collect();
             let safety = if pair.safety { " (safety)" } else { "" };
             out.line(&format!(
                 "  pair   {} before {}{safety}: {}",

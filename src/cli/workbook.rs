@@ -7,7 +7,8 @@ use super::loading;
 use super::out::{Ended, Out};
 use crate::ground::files::{start_folder, write_folder};
 use crate::ground::nearest_name;
-use crate::pages::{Order, default_templates, site};
+use crate::pages::{Order, default_templates, gallery, site};
+use crate::programme::Programme;
 
 pub(super) fn run(arguments: &WorkbookArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
     if let Some(folder) = &arguments.templates {
@@ -31,24 +32,25 @@ pub(super) fn run(arguments: &WorkbookArguments, programme: Option<&Path>, out: 
         stage: arguments.stage.clone(),
         template_folder: template_folder.is_dir().then_some(template_folder),
     };
+    if arguments.gallery {
+        return ended.max(write_gallery(&loaded, &order, arguments.output.as_deref(), out));
+    }
     let site = match site(&loaded, &order) {
         Ok(site) => site,
-        Err(faults) => {
-            faults.iter().for_each(|fault| out.fault(fault));
-            return Ended::Content;
-        }
+        Err(faults) => return out.content(&faults),
     };
-    let keys = keys_folder(&arguments.output);
-    for (folder, files) in [(&arguments.output, &site.workbook), (&keys, &site.keys)] {
+    let output = arguments.output.clone().unwrap_or_else(|| PathBuf::from("out/workbook"));
+    let keys = keys_folder(&output);
+    for (folder, files) in [(&output, &site.workbook), (&keys, &site.keys)] {
         if let Err(fault) = write_folder(folder, files) {
             ended = ended.max(out.folder(&fault));
             return ended;
         }
     }
-    let front = arguments.output.join("index.html");
+    let front = output.join("index.html");
     if out.json {
         let value = serde_json::json!({
-            "workbook": arguments.output.display().to_string(),
+            "workbook": output.display().to_string(),
             "keys": keys.display().to_string(),
             "pages": site.workbook.iter().map(|(name, _)| name).collect::<Vec<_>>(),
             "faults": out.faults_json(),
@@ -66,6 +68,22 @@ fn keys_folder(output: &Path) -> PathBuf {
     let mut name = output.file_name().unwrap_or_default().to_owned();
     name.push("-keys");
     output.with_file_name(name)
+}
+
+fn write_gallery(programme: &Programme, order: &Order, output: Option<&Path>, out: &mut Out) -> Ended {
+    let files = match gallery(programme, order) {
+        Ok(files) => files,
+        Err(faults) => return out.content(&faults),
+    };
+    let folder = output.unwrap_or(Path::new("out/gallery"));
+    match write_folder(folder, &files) {
+        Ok(()) => {
+            out.line(&folder.join("index.html").display().to_string());
+            out.note(&format!("{} figures, each in six examples", files.len() - 1));
+            Ended::Done
+        }
+        Err(fault) => out.folder(&fault),
+    }
 }
 
 fn write_templates(folder: &Path, out: &mut Out) -> Ended {

@@ -147,11 +147,20 @@ pub(super) fn number(text: &str, decimal_comma: bool) -> Result<f64, Fault> {
     })
 }
 
-/// Reads a share: `70 %`, or `0.7`.
+/// Reads a share, from 0 to 1: `70 %`, or `0.7`; `decimal_comma` tells the
+/// programme's decimal mark.
 ///
 /// # Errors
-/// As [`number`], and a fault for more than the whole.
-pub(super) fn share(text: &str, decimal_comma: bool) -> Result<f64, Fault> {
+/// A fault that says how numbers are written here, and one for more than the whole.
+///
+/// # Examples
+/// ```
+/// use gearside::exchange::share;
+/// assert_eq!(share("70 %", false), share("0.7", false));
+/// assert_eq!(share("0,5", true), Ok(0.5));
+/// assert!(share("120 %", false).is_err());
+/// ```
+pub fn share(text: &str, decimal_comma: bool) -> Result<f64, Fault> {
     let (share, shown) = match text.strip_suffix('%') {
         Some(percent) => (number(percent.trim_end(), decimal_comma)? / 100.0, text),
         None => (number(text, decimal_comma)?, text),

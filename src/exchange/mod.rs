@@ -2,7 +2,8 @@
 //!
 //! May import `ground` … `quiz`, nothing from `pages` or `cli`. Tables come in
 //! as CSV and become drafts for the records' desk; facts, readable tables, a
-//! way to check the chain and the board go out. Nothing here records or prints.
+//! way to check the chain and the board go out. The marking table of a quiz goes
+//! both ways. Nothing here records or prints.
 //!
 //! ```
 //! use gearside::exchange::table::{self, Table};
@@ -17,4 +18,8 @@ mod cells;
 pub mod export;
 pub mod imports;
 mod looks;
+pub mod marking_table;
 pub mod table;
+mod writing;
+
+pub use cells::share;

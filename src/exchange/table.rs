@@ -2,8 +2,11 @@
 
 use std::path::Path;
 
+use super::writing::is_armed;
 use crate::ground::files::{MachineFault, TextFault, read_text};
 use crate::ground::{Fault, Faults, Place, nearest_name};
+
+pub use super::writing::write;
 
 /// The longest file, in bytes.
 pub const LONGEST: u64 = 2_000_000;
@@ -94,6 +97,15 @@ impl Table {
     /// assert_eq!(faults.0[0].message, "this row has 1 cell, the header has 2");
     /// ```
     pub fn parse(file: &str, text: &str) -> Result<Self, Faults> {
+        let (table, faults) = Self::salvage(file, text, MOST_ROWS)?;
+        if faults.any() { Err(faults) } else { Ok(table) }
+    }
+
+    /// Reads a table without the rows that are at fault; they are told beside it.
+    ///
+    /// # Errors
+    /// Faults of the whole, as [`Table::parse`]: there is no table then.
+    pub(super) fn salvage(file: &str, text: &str, most_rows: usize) -> Result<(Self, Faults), Faults> {
         let text = text.strip_prefix('\u{feff}').unwrap_or(text).replace("\r\n", "\n");
         let place = |line: Option<usize>| Place { file: Some(file.to_owned()), line, ..Place::default() };
         if let Some(at) = text.find('\0') {
@@ -114,28 +126,26 @@ impl Table {
         for fault in twice(&columns) {
             faults.push(fault.at(place(Some(header.number))));
         }
+        let mut whole = !faults.any();
         let mut rows: Vec<Line> = lines.collect();
-        if rows.len() > MOST_ROWS {
-            let message = format!("there are {} rows; at most {MOST_ROWS} are read at once", rows.len());
+        if rows.len() > most_rows {
+            let message = format!("there are {} rows; at most {most_rows} are read at once", rows.len());
             let fault = Fault::new("too-long", message, "split it into several files");
-            return Err(Faults(vec![fault.at(place(rows.get(MOST_ROWS).map(|row| row.number)))]));
+            return Err(Faults(vec![fault.at(place(rows.get(most_rows).map(|row| row.number)))]));
         }
-        for row in &mut rows {
-            if let Err(fault) = fit(&mut row.cells, columns.len()) {
-                faults.push(fault.at(place(Some(row.number))));
-            }
-        }
+        rows.retain_mut(|row| {
+            let fits = fit(&mut row.cells, columns.len());
+            fits.map_err(|fault| faults.push(fault.at(place(Some(row.number))))).is_ok()
+        });
         if let Some(line) = unclosed(&text) {
             let mend = "close it, or write a quotation mark inside a quoted cell twice";
             faults.push(
                 Fault::new("quote", "a quotation mark opens here and is never closed", mend).at(place(Some(line))),
             );
+            whole = false;
         }
-        if faults.any() {
-            Err(faults)
-        } else {
-            Ok(Self { file: file.to_owned(), head_line: header.number, columns, rows })
-        }
+        let table = Self { file: file.to_owned(), head_line: header.number, columns, rows };
+        if whole { Ok((table, faults)) } else { Err(faults) }
     }
 
     /// Whether there is such a column.
@@ -314,50 +324,9 @@ fn line_at(text: &str, at: usize) -> usize {
     text.as_bytes()[..at].iter().filter(|byte| **byte == b'\n').count() + 1
 }
 
-/// Whether a spreadsheet would take a text for a formula.
-fn is_armed(text: &str) -> bool {
-    text.starts_with(['=', '+', '-', '@', '\t', '\r'])
-}
-
 /// A cell without the apostrophe that keeps a spreadsheet from taking it for a formula.
 fn unarmed(cell: &str) -> &str {
     if is_armed(cell.trim_start_matches('\'')) { cell.strip_prefix('\'').unwrap_or(cell) } else { cell }
-}
-
-/// A plain number: it may start with a sign.
-fn is_number(text: &str) -> bool {
-    let digits = text.strip_prefix(['+', '-']).unwrap_or(text);
-    let (whole, part) = digits.split_once(['.', ',']).unwrap_or((digits, "0"));
-    let all_digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
-    all_digits(whole) && all_digits(part)
-}
-
-/// A cell as it goes out.
-fn armoured(cell: &str) -> String {
-    let with_apostrophes = cell.starts_with('\'') && is_armed(cell.trim_start_matches('\''));
-    if with_apostrophes || (is_armed(cell) && !is_number(cell)) { format!("'{cell}") } else { cell.to_owned() }
-}
-
-/// Writes a table: UTF-8, commas, lines ended by CRLF as RFC 4180 has them.
-///
-/// A cell that starts with `=`, `+`, `-`, `@`, a tab or a carriage return and
-/// is no number gets an apostrophe before it, so that no spreadsheet takes it
-/// for a formula; [`Table::parse`] takes it off again.
-///
-/// ```
-/// use gearside::exchange::table::write;
-/// let rows = [vec!["-5".to_owned(), "-5 or so".to_owned()]];
-/// assert_eq!(write(&["number", "text"], &rows), b"number,text\r\n-5,'-5 or so\r\n");
-/// ```
-#[must_use]
-pub fn write(header: &[&str], rows: &[Vec<String>]) -> Vec<u8> {
-    let mut writer = csv::WriterBuilder::new().flexible(true).terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    // Writing to memory does not fail.
-    let _ = writer.write_record(header);
-    for row in rows {
-        let _ = writer.write_record(row.iter().map(|cell| armoured(cell)));
-    }
-    writer.into_inner().unwrap_or_default()
 }
 
 #[cfg(test)]

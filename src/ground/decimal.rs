@@ -3,11 +3,14 @@
 
 use std::cmp::Ordering;
 use std::fmt;
+use std::io::Write as _;
 
 /// The most digits behind the point that a [`Decimal`] keeps.
 const MOST_PLACES: u32 = 12;
 /// The most digits in all: beyond this an `f64` could not tell neighbours apart.
 const MOST_DIGITS: usize = 15;
+/// Whole numbers up to here are exact as an `f64`.
+const MOST_EXACT: u128 = 1 << 53;
 
 /// A decimal number of at most fifteen digits, kept exactly.
 ///
@@ -59,7 +62,12 @@ impl Decimal {
     /// The value as the nearest `f64`.
     #[must_use]
     pub fn value(self) -> f64 {
-        // Parsing the text is correctly rounded; dividing by a power of ten twice might not be.
+        #[expect(clippy::cast_precision_loss, reason = "only what fits exactly is taken")]
+        if self.digits.unsigned_abs() <= MOST_EXACT && self.places <= MOST_PLACES {
+            // Both are exact, so that their quotient is correctly rounded.
+            return self.digits as f64 / 10_u64.pow(self.places) as f64;
+        }
+        // Parsing the text is correctly rounded; dividing what is rounded might not be.
         self.to_string().parse().unwrap_or(f64::NAN)
     }
 
@@ -156,10 +164,17 @@ impl Decimal {
 
 /// The value as an integer of at most 15 digits times a power of ten.
 fn fifteen_digits(value: f64) -> Option<(i128, i32)> {
-    let text = format!("{value:.14e}");
+    // `-1.23456789012345e-300` has 22 letters.
+    let mut room = [0_u8; 24];
+    let mut rest = &mut room[..];
+    write!(rest, "{value:.14e}").ok()?;
+    let left = rest.len();
+    let text = std::str::from_utf8(&room[..room.len() - left]).ok()?;
     let (mantissa, exponent) = text.split_once('e')?;
-    let digits: i128 = mantissa.replace('.', "").parse().ok()?;
-    Some((digits, exponent.parse::<i32>().ok()? - 14))
+    let digits = mantissa.bytes().filter(u8::is_ascii_digit);
+    let digits = digits.fold(0_i64, |number, digit| number * 10 + i64::from(digit - b'0'));
+    let signed = if value < 0.0 { -digits } else { digits };
+    Some((i128::from(signed), exponent.parse::<i32>().ok()? - 14))
 }
 
 /// Integer division with halves rounded away from zero; `by` is positive.
@@ -244,6 +259,12 @@ mod tests {
     }
 
     proptest! {
+        #[test]
+        fn the_value_is_the_float_that_its_text_means(digits in -10_i128.pow(17)..10_i128.pow(17), places in 0_u32..13) {
+            let decimal = Decimal { digits, places };
+            prop_assert_eq!(Ok(decimal.value().to_bits()), decimal.to_string().parse().map(f64::to_bits), "{}", decimal);
+        }
+
         #[test]
         fn rounding_twice_changes_nothing(value in -1e9f64..1e9, places in 0usize..6) {
             let step = d(&format!("{:.places$}1", 0.0, places = places).replace(".1", ".").replace("01", "1"));

@@ -158,8 +158,11 @@ impl Chain {
 
     /// What is right for part `part` given the earlier answers: the SI values
     /// of all steps, and the interval in the asked unit. `None` if there is no
-    /// earlier answer, or if what they lead to is not sane: the last answer,
-    /// reckoned on from them, must lie in the exercise's range.
+    /// earlier answer, or if one is a wrong number of no known origin and what
+    /// they lead to is not sane: the last answer, reckoned on from them, must
+    /// then lie in the exercise's range. After a wrong turn that the author has
+    /// listed it need not: where that leads differs from pull to pull, and a
+    /// mark must not depend on the pull.
     #[must_use]
     pub fn right_given(&self, own: &OwnKey, earlier: &[OwnAnswer], part: usize) -> Option<(Vec<f64>, Interval)> {
         let step = *self.answers.get(part)?;
@@ -168,14 +171,25 @@ impl Chain {
         }
         let values = self.follow(own, earlier);
         let last = *values.get(*self.answers.last()?)?;
-        let room = DUST * last.abs();
-        let (low, high) = self.sane;
-        if !(low - room <= last && last <= high + room) {
+        if !self.is_sane(last) && !earlier.iter().all(|answer| self.is_foreseen(own, answer)) {
             return None;
         }
         let link = self.links.get(step)?;
         let value = link.in_unit(*values.get(step)?);
         value.is_finite().then(|| (values, Interval::around(value, link.half_width(value))))
+    }
+
+    fn is_sane(&self, last: f64) -> bool {
+        let room = DUST * last.abs();
+        let (low, high) = self.sane;
+        low - room <= last && last <= high + room
+    }
+
+    /// Whether an answer is right, or where a listed wrong turn leads.
+    fn is_foreseen(&self, own: &OwnKey, answer: &OwnAnswer) -> bool {
+        let place = self.answers.iter().position(|step| *step == answer.step);
+        let part = place.and_then(|place| own.parts.get(place));
+        part.is_some_and(|part| part.intervals.foresees(answer.in_unit))
     }
 
     /// A step's SI value as printed.

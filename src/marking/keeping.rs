@@ -97,5 +97,10 @@ fn choose_rules(exercise: &Exercise, choose: &Choose) -> ChooseRules {
         turn: turn_of(&option.says),
         because: Said::of(&option.because),
     });
-    ChooseRules { pick: choose.pick, options: options.collect() }
+    let several = choose.questions.iter().filter(|_| choose.diagnoses());
+    ChooseRules {
+        pick: choose.questions.first().map_or(crate::programme::Pick::One, |question| question.pick),
+        options: options.collect(),
+        questions: several.map(|question| question.label.clone()).collect(),
+    }
 }

@@ -107,7 +107,7 @@ impl<'a> Marker<'a> {
     /// A fault if the number of answers is not the number of parts, or if the
     /// key is not one of these rules; see [`Chain::agrees_with`].
     pub fn mark(&self, own: &OwnKey, answers: &[impl AsRef<str>]) -> Result<Vec<PartMark>, Fault> {
-        let parts = self.chain.as_ref().map_or(1, |_| own.parts.len());
+        let parts = self.chain.as_ref().map_or(own.wholes(), |_| own.parts.len());
         if answers.len() != parts {
             let message = format!("`{}` has {parts} parts, and {} answers came", self.rules.exercise, answers.len());
             return Err(Fault::new("answers", message, "give one answer per part, empty for a blank"));
@@ -119,7 +119,13 @@ impl<'a> Marker<'a> {
                 Ok(Numbers { rules, chain, own, printer: self.rules.printer() }.mark(&typed))
             }
             (Asks::Order(rules), _) => super::picked::order(rules, own, typed[0]).map(|one| vec![one]),
-            (Asks::Choose(rules), _) => super::picked::choice(rules, own, typed[0]).map(|one| vec![one]),
+            (Asks::Choose(rules), _) if own.counts.is_empty() => {
+                super::picked::choice(rules, own, typed[0]).map(|one| vec![one])
+            }
+            (Asks::Choose(rules), _) => (0..)
+                .zip(typed)
+                .map(|(place, text)| super::picked::choice(rules, &own.of_question(place), text))
+                .collect(),
             (Asks::Numeric(_), None) => Ok(Vec::new()),
         }
     }

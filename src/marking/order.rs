@@ -4,7 +4,7 @@ use std::collections::VecDeque;
 
 use serde::{Deserialize, Serialize};
 
-use crate::programme::Order;
+use crate::programme::{Order, Paths};
 
 /// Two shown moves of which one must come first.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -38,12 +38,18 @@ pub struct OrderMark {
 pub fn pairs(order: &Order, shown: &[usize]) -> Vec<Pair> {
     let mut sorted = shown.to_vec();
     sorted.sort_unstable();
+    let all = order.paths();
     let mut list = Vec::new();
     for &first in &sorted {
         let paths = shortest_paths(order, first);
         for &then in sorted.iter().filter(|then| **then != first) {
             if let Some(because) = &paths[then] {
-                list.push(Pair { first, then, safety: carries_safety(order, first, then), because: because.clone() });
+                list.push(Pair {
+                    first,
+                    then,
+                    safety: carries_safety(order, &all, first, then),
+                    because: because.clone(),
+                });
             }
         }
     }
@@ -68,8 +74,8 @@ fn shortest_paths(order: &Order, from: usize) -> Vec<Option<Vec<usize>>> {
 }
 
 /// Whether any path from `first` to `then` carries a safety edge.
-fn carries_safety(order: &Order, first: usize, then: usize) -> bool {
-    let reaches = |from: usize, to: usize| from == to || order.leads_to(from, to);
+fn carries_safety(order: &Order, paths: &Paths, first: usize, then: usize) -> bool {
+    let reaches = |from: usize, to: usize| from == to || paths.lead(from, to);
     order.before.iter().any(|edge| edge.safety && reaches(first, edge.first) && reaches(edge.then, then))
 }
 

@@ -28,6 +28,9 @@ pub struct OwnKey {
     pub shown: Vec<usize>,
     /// What they say.
     pub says: Vec<Said>,
+    /// Where there are several questions: how many of them are each one's, in order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub counts: Vec<usize>,
     /// The pairs among the shown moves.
     pub pairs: Vec<Pair>,
     /// The reasons that hold numbers of this pull, by the index of the wrong
@@ -76,6 +79,7 @@ impl OwnKey {
                 _ => Vec::new(),
             },
             shown: pull.public.shown.clone(),
+            counts: pull.public.counts.clone(),
             says: says.map(|(plain, html)| Said { plain: plain.clone(), html: html.clone() }).collect(),
             pairs: match &exercise.form {
                 Form::Order(order) => pairs(order, &pull.public.shown),
@@ -84,6 +88,24 @@ impl OwnKey {
             reasons: filled(exercise, pull, reasons(exercise)),
             step_reasons: filled(exercise, pull, steps),
         })
+    }
+}
+
+impl OwnKey {
+    /// The key of one of several questions, as if it were the only one.
+    #[must_use]
+    pub fn of_question(&self, place: usize) -> Self {
+        let from: usize = self.counts.iter().take(place).sum();
+        let count = self.counts.get(place).copied().unwrap_or(0);
+        let shown = self.shown.iter().skip(from).take(count).copied().collect();
+        let says = self.says.iter().skip(from).take(count).cloned().collect();
+        Self { shown, says, counts: Vec::new(), reasons: self.reasons.clone(), ..Self::default() }
+    }
+
+    /// How many answers it takes where moves or options are shown.
+    #[must_use]
+    pub fn wholes(&self) -> usize {
+        self.counts.len().max(1)
     }
 }
 

@@ -102,6 +102,14 @@ pub struct PartKey {
     pub general: Vec<GeneralInterval>,
 }
 
+impl PartKey {
+    /// Whether a value is right, or where one of the listed wrong turns leads.
+    #[must_use]
+    pub fn foresees(&self, value: f64) -> bool {
+        self.right.holds(value) || self.turns.iter().any(|turn| turn.lo <= value && value <= turn.hi)
+    }
+}
+
 /// How far an answer may lie from the key, in the step's unit: the author's
 /// leeway or the kind's, and at least half of the shown place.
 #[must_use]

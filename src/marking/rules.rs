@@ -198,6 +198,9 @@ pub struct ChooseRules {
     pub pick: Pick,
     /// All options.
     pub options: Vec<OptionRule>,
+    /// What is asked for, where there are several questions.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub questions: Vec<String>,
 }
 
 /// One option.

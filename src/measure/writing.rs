@@ -142,9 +142,9 @@ fn sixty_fourths(inches: f64) -> Option<(u32, u32, u32)> {
 pub(super) fn with_unit(number: &str, unit: &Unit) -> String {
     match unit.name {
         "" => number.to_owned(),
-        "°" => format!("{number}°"),
-        _ if number == "1" => format!("1 {}", unit.singular()),
-        name => format!("{number} {name}"),
+        "°" => [number, "°"].concat(),
+        _ if number == "1" => ["1 ", unit.singular()].concat(),
+        name => [number, " ", name].concat(),
     }
 }
 
@@ -154,7 +154,9 @@ pub(super) fn dressed(plain: &str, mark: DecimalMark) -> String {
     let (sign, size) = plain.strip_prefix('-').map_or(("", plain), |size| ("−", size));
     let (mantissa, exponent) = size.split_once('e').unwrap_or((size, ""));
     let (whole, part) = mantissa.split_once('.').unwrap_or((mantissa, ""));
-    let mut out = String::from(sign);
+    // Room for a sign and a gap after every third digit.
+    let mut out = String::with_capacity(2 * plain.len() + sign.len());
+    out.push_str(sign);
     for (i, digit) in whole.chars().enumerate() {
         let left = whole.len() - i;
         if i > 0 && left.is_multiple_of(3) && whole.len() >= LEAST_DIGITS_GROUPED {

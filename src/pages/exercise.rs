@@ -7,12 +7,15 @@ use super::mathematics::{symbol, symbolic, with_numbers};
 use super::templates::json_for_script;
 use crate::ground::Fault;
 use crate::measure::UNITS;
-use crate::programme::{Exercise, Form, Pick, Programme, Says};
+use crate::picture::draw;
+use crate::programme::{Exercise, Form, Pick, Programme, Question, Says};
 use crate::prose::{Text, escape};
 use crate::pull::{Printer, Pull, pull_several};
 
 /// How many pulls an exercise has on its own page.
 pub(super) const PULLS: usize = 25;
+/// How many an exercise with a figure has at most: each is drawn.
+const PULLS_WITH_FIGURE: usize = 6;
 
 /// A caution as shown.
 #[derive(Debug, Clone, Serialize)]
@@ -38,13 +41,16 @@ pub(super) struct ExerciseView {
     pub(super) pulls: String,
     pub(super) cautions: Vec<CautionView>,
     pub(super) ask_html: String,
+    pub(super) figures: Vec<OptionView>,
     pub(super) parts: Vec<PartView>,
     pub(super) lines: Vec<LineView>,
     pub(super) options: Vec<OptionView>,
+    pub(super) questions: Vec<QuestionView>,
     pub(super) moves: Vec<OptionView>,
     pub(super) reasons: Vec<OptionView>,
 }
 
+/// A field for a number.
 #[derive(Debug, Clone, Serialize)]
 pub(super) struct PartView {
     key: String,
@@ -54,6 +60,21 @@ pub(super) struct PartView {
     unit_says: &'static str,
     units: Vec<&'static str>,
     fraction: &'static str,
+}
+
+impl PartView {
+    /// The field of that key for a number in `unit`.
+    pub(super) fn new(key: String, label: &str, in_formulas: Option<&str>, unit: &'static str) -> Self {
+        Self {
+            key,
+            label_html: escape(label),
+            symbol_html: in_formulas.map(symbol).unwrap_or_default(),
+            unit,
+            unit_says: spelled(unit),
+            units: fitting(unit),
+            fraction: if matches!(unit, "in" | "ft") { "yes" } else { "" },
+        }
+    }
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -82,6 +103,14 @@ impl OptionView {
     }
 }
 
+/// One question with its options.
+#[derive(Debug, Clone, Serialize)]
+pub(super) struct QuestionView {
+    key: String,
+    label: String,
+    options: Vec<OptionView>,
+}
+
 /// Options or moves as a pull shows them: the shown ones first and in that
 /// order, since the written order may be the right one.
 fn arranged(written: Vec<OptionView>, shown: &[usize]) -> Vec<OptionView> {
@@ -96,6 +125,7 @@ pub(super) struct Deck<'a> {
     pub(super) exercise: &'a Exercise,
     pub(super) pulls: Vec<Pull>,
     programme: &'a Programme,
+    printer: Printer,
 }
 
 /// Where on a page an exercise is shown.
@@ -131,12 +161,13 @@ impl<'a> Deck<'a> {
         count: usize,
         printer: Printer,
     ) -> Result<Self, Box<Fault>> {
+        let count = if exercise.picture.is_some() { count.min(PULLS_WITH_FIGURE) } else { count };
         let pulls = pull_several(exercise, seed, count, printer).map_err(Box::new)?;
         if pulls.is_empty() {
             let fault = Fault::new("pulls", "there is no pull of this exercise", "run `gearside prove`");
             return Err(Box::new(fault.at(exercise.place.clone())));
         }
-        Ok(Self { exercise, pulls, programme })
+        Ok(Self { exercise, pulls, programme, printer })
     }
 
     /// Whether it can be shown worked and half worked.
@@ -187,7 +218,7 @@ impl<'a> Deck<'a> {
             minutes: format!("{} min", exercise.minutes),
             kind: exercise.form.word(),
             pick: match &exercise.form {
-                Form::Choose(choose) if choose.pick == Pick::Some => "some",
+                Form::Choose(choose) if choose.questions.iter().any(|one| one.pick == Pick::Some) => "some",
                 Form::Choose(_) => "one",
                 _ => "",
             },
@@ -196,8 +227,10 @@ impl<'a> Deck<'a> {
             cautions: cautions(self.programme, &exercise.cautions),
             // A question with a table is the same in every pull but for its numbers.
             ask_html: if exercise.ask.holes().any(|hole| hole.as_table) { tables.clone() } else { line(&exercise.ask) },
+            figures: self.figures(first, last),
             parts: self.parts(&key),
             lines: self.lines(mode, pull, &line),
+            questions: self.questions(&key, pull, &line),
             options: arranged(self.options(pull, &line), &pull.public.shown),
             moves: match &exercise.form {
                 Form::Order(order) => {
@@ -212,6 +245,16 @@ impl<'a> Deck<'a> {
         }
     }
 
+    /// The figures of the pulls of a place, the first of which is shown.
+    fn figures(&self, first: usize, last: usize) -> Vec<OptionView> {
+        let drawn = (first..=last).filter_map(|n| {
+            let pictured = self.pulls.get(n)?.public.picture.as_ref()?;
+            let view = OptionView::new(n, draw(pictured, self.printer).html());
+            Some(OptionView { shown: if n == first { "yes" } else { "" }, ..view })
+        });
+        drawn.collect()
+    }
+
     fn parts(&self, key: &str) -> Vec<PartView> {
         let Form::Numeric(numeric) = &self.exercise.form else { return Vec::new() };
         numeric
@@ -220,23 +263,19 @@ impl<'a> Deck<'a> {
             .enumerate()
             .map(|(index, step)| {
                 let asked = &self.pulls[0].public.parts[index];
-                let unit = self.exercise.reckoning.steps[*step].unit;
-                PartView {
-                    key: format!("{key}-{index}"),
-                    label_html: escape(&asked.label),
-                    symbol_html: asked.symbol.as_deref().map(symbol).unwrap_or_default(),
-                    unit: unit.name,
-                    unit_says: spelled(unit.name),
-                    units: fitting(unit.name),
-                    fraction: if matches!(unit.name, "in" | "ft") { "yes" } else { "" },
-                }
+                let unit = self.exercise.reckoning.steps[*step].unit.name;
+                PartView::new(format!("{key}-{index}"), &asked.label, asked.symbol.as_deref(), unit)
             })
             .collect()
     }
 
     fn lines(&self, mode: Mode, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<LineView> {
         let exercise = self.exercise;
-        let steps = &exercise.reckoning.steps;
+        let (steps, names) = (&exercise.reckoning.steps, &exercise.reckoning.names);
+        let mut filled = |print: usize| {
+            let text = pull.figures.printed.get(print).map_or("", String::as_str);
+            format!("<mn data-fill=\"{print}\">{}</mn>", escape(text))
+        };
         let answers = match &exercise.form {
             Form::Numeric(numeric) => numeric.answers.clone(),
             _ => Vec::new(),
@@ -254,8 +293,8 @@ impl<'a> Deck<'a> {
                 let part =
                     answers.iter().position(|answer| index <= *answer).unwrap_or(answers.len().saturating_sub(1));
                 LineView {
-                    symbolic_html: symbolic(exercise, step),
-                    numbers_html: with_numbers(exercise, step, &pull.figures.printed),
+                    symbolic_html: symbolic(&step.expression, &step.name, names),
+                    numbers_html: with_numbers(&step.expression, names, &mut filled),
                     value_html: format!("<span data-fill=\"{print}\">{}</span>", escape(&pull.figures.printed[print])),
                     remark_html: self.remark(pull, index),
                     because_html: line(&step.because),
@@ -274,6 +313,23 @@ impl<'a> Deck<'a> {
         let place = pull.figures.printed.len() + step;
         let says = pull.key.steps.get(step).map(|value| value.remarks.join(" ")).unwrap_or_default();
         format!("<span data-fill=\"{place}\">{}</span>", escape(&says))
+    }
+
+    fn questions(&self, key: &str, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<QuestionView> {
+        let Form::Choose(choose) = &self.exercise.form else { return Vec::new() };
+        let all = arranged(self.options(pull, line), &pull.public.shown);
+        let own = |question: &Question| {
+            let is_own = |option: &&OptionView| option.n.parse().is_ok_and(|n| question.options.contains(&n));
+            all.iter().filter(is_own).cloned().collect()
+        };
+        let questions = choose.questions.iter().enumerate();
+        questions
+            .map(|(place, question)| QuestionView {
+                key: if place == 0 { key.to_owned() } else { format!("{key}-{place}") },
+                label: question.label.clone(),
+                options: own(question),
+            })
+            .collect()
     }
 
     fn options(&self, pull: &Pull, line: &dyn Fn(&Text) -> String) -> Vec<OptionView> {

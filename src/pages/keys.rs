@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::exercise::{Deck, Mode};
+use super::exercise::{Deck, LineView, Mode};
 use super::frame::{Page, head_box, link};
 use super::workbook::{Builder, page_of};
 use crate::ground::Fault;
@@ -48,7 +48,7 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
         .reckoning
         .turns
         .iter()
-        .map(|turn| json!({ "name": turn.name.replace('_', " "), "because_html": html(&turn.because) }))
+        .map(|turn| json!({ "id": "", "name": turn.name.replace('_', " "), "leads_html": "", "because_html": html(&turn.because) }))
         .collect::<Vec<_>>();
     let (pairs, options) = match &exercise.form {
         Form::Numeric(_) => (Vec::new(), Vec::new()),
@@ -73,10 +73,18 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
         "answer_label": deck.pulls[0].public.parts.last().map_or_else(String::new, |part| part.label.clone()),
         "columns": columns,
         "rows": rows,
-        "lines": view.lines.iter().map(|line| json!({ "symbolic_html": line.symbolic_html, "because_html": line.because_html })).collect::<Vec<_>>(),
+        "lines": view.lines.iter().map(symbolic).collect::<Vec<_>>(),
         "turns": turns,
         "pairs": pairs,
         "options": options,
+    })
+}
+
+/// A line of the working without numbers: a key is of all pulls.
+fn symbolic(line: &LineView) -> Value {
+    json!({
+        "symbolic_html": line.symbolic_html, "numbers_html": "", "value_html": "", "answered": "",
+        "because_html": line.because_html,
     })
 }
 
@@ -85,7 +93,11 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
     let exercise = deck.exercise;
     match &exercise.form {
         Form::Numeric(numeric) => {
-            let shown = shown_names(exercise);
+            let mut shown = shown_names(exercise);
+            shown.extend(exercise.picture.iter().flat_map(|picture| picture.names.clone()));
+            shown.sort_by_key(|name| exercise.reckoning.names.get(name).map(|entry| entry.print));
+            shown.dedup();
+            let print = |name: &String| exercise.reckoning.names.get(name).map(|entry| entry.print);
             let mut columns = vec!["No.".to_owned()];
             columns.extend(shown.iter().map(|name| name.replace(['_', '.'], " ")));
             columns.extend(
@@ -94,7 +106,7 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             columns.push("wrong turns".to_owned());
             let rows = deck.pulls.iter().map(|pull| {
                 let mut cells = vec![(pull.public.number + 1).to_string()];
-                cells.extend(pull.public.givens.iter().map(|(_, text)| text.clone()));
+                cells.extend(shown.iter().filter_map(|name| pull.figures.printed.get(print(name)?).cloned()));
                 for step in &numeric.answers {
                     let key = part_key(exercise, &pull.key, *step);
                     let asked = &exercise.reckoning.steps[*step];

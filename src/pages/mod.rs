@@ -14,12 +14,18 @@
 
 mod board;
 mod data;
+mod docket;
 mod exercise;
 mod frame;
+mod gallery;
 mod keys;
+mod marked;
 mod mathematics;
+mod quiz_key;
 mod sheet;
 mod shipped;
+mod statistics;
+mod stencil;
 mod templates;
 mod workbook;
 
@@ -30,6 +36,10 @@ use crate::programme::Programme;
 use crate::pull::Printer;
 
 pub use board::{BoardOrder, board};
+pub use docket::DocketPages;
+pub use marked::{CompetencyPage, MarkOrder, MarkedPages, mark_pages};
+pub use quiz_key::{KeyPages, MARKING_TABLE};
+pub use statistics::statistics_page;
 pub use templates::defaults as default_templates;
 
 /// What is wanted of a site.
@@ -50,6 +60,24 @@ pub struct Site {
     pub workbook: Vec<(String, Vec<u8>)>,
     /// The instructor's answer keys.
     pub keys: Vec<(String, Vec<u8>)>,
+}
+
+/// Builds the gallery of figures: `index.html`, and a page for each figure.
+///
+/// # Errors
+/// Faults of templates.
+///
+/// ```
+/// use gearside::pages::{Order, gallery};
+/// use gearside::programme::{Origin, load};
+/// let programme = load(&Origin::Shipped).unwrap().programme.unwrap();
+/// let files = gallery(&programme, &Order { seed: "1".to_owned(), stage: None, template_folder: None }).unwrap();
+/// assert!(files.iter().any(|(name, _)| name == "tone-curve.html"));
+/// ```
+pub fn gallery(programme: &Programme, order: &Order) -> Result<Vec<(String, Vec<u8>)>, Vec<Fault>> {
+    let templates = templates::Templates::load(order.template_folder.as_deref())?;
+    let builder = workbook::Builder { programme, order, templates: &templates, printer: Printer::of(programme) };
+    gallery::files(&builder).map_err(|fault| vec![*fault])
 }
 
 /// Builds all pages.

@@ -19,11 +19,21 @@ const SCRIPTS: &[&str] = &[
     "marking.js",
     "page-dom.js",
     "page-memory.js",
+    "page-fields.js",
+    "page-moves.js",
+    "page-verdict.js",
     "page-exercise.js",
     "page-numeric.js",
     "page-whole.js",
     "page.js",
 ];
+/// The scripts of a docket: it reads what is typed, and marks nothing.
+const DOCKET_SCRIPTS: &[&str] =
+    &["reading.js", "page-dom.js", "page-fields.js", "page-moves.js", "docket-answers.js", "docket.js"];
+/// The face for mathematics.
+const MATHEMATICS: &str = "url(\"fonts/mathematics.woff2\")";
+/// What only a page that marks has a style for.
+const OF_VERDICTS: &[&str] = &["[data-state", "verdict"];
 /// How many steps a template may take: far more than any page needs.
 const FUEL: u64 = 20_000_000;
 /// The longest file of a template folder, in bytes.
@@ -39,8 +49,18 @@ pub(super) struct Templates {
     pub(super) script: String,
     /// The style sheet of the coordinator's pages, which have no mathematics.
     pub(super) board_style: String,
+    /// The style sheet of the instructor's pages of a quiz.
+    pub(super) key_style: String,
     /// The script of the coordinator's pages.
     pub(super) board_script: String,
+    /// The style sheets of a docket without mathematics and of one with.
+    pub(super) docket_styles: [String; 2],
+    /// The script of a docket.
+    pub(super) docket_script: String,
+    /// The style sheet of marked dockets.
+    pub(super) marked_style: String,
+    /// The style sheet of the page of statistics, which has no mathematics.
+    pub(super) statistics_style: String,
 }
 
 /// The built-in files: name and bytes.
@@ -63,14 +83,19 @@ impl Templates {
         if let Some(folder) = folder {
             replace(folder, &mut texts)?;
         }
-        let plain = texts.get("style.css").cloned().unwrap_or_default();
-        let style = with_fonts(&plain, &fonts);
-        fonts.retain(|name, _| !name.contains("mathematics"));
-        let own = texts.get("board.css").cloned().unwrap_or_default();
-        let board_style = with_fonts(&without_mathematics(&(plain + &own)), &fonts);
-        let board_script = texts.get("board.js").cloned().unwrap_or_default();
-        let script =
-            SCRIPTS.iter().filter_map(|name| texts.get(*name)).fold(String::new(), |all, one| all + one + "\n");
+        let text = |name: &str| texts.get(name).map_or("", String::as_str);
+        let bundle =
+            |names: &[&str]| names.iter().map(|name| text(name)).fold(String::new(), |all, one| all + one + "\n");
+        let plain = text("style.css");
+        let docket = without(plain, OF_VERDICTS) + text("docket.css");
+        let style = with_fonts(plain, &fonts);
+        let key_style = style.clone() + text("quiz-key.css");
+        let marked_style = style.clone() + text("marked.css");
+        let board_style = with_fonts(&without(&(plain.to_owned() + text("board.css")), &[MATHEMATICS]), &fonts);
+        let statistics_style = board_style.clone() + text("marked.css");
+        let docket_styles = [with_fonts(&without(&docket, &[MATHEMATICS]), &fonts), with_fonts(&docket, &fonts)];
+        let (script, docket_script) = (bundle(SCRIPTS), bundle(DOCKET_SCRIPTS));
+        let board_script = text("board.js").to_owned();
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         environment
@@ -82,7 +107,18 @@ impl Templates {
         for (name, text) in texts.into_iter().filter(|(name, _)| name.ends_with(".html")) {
             environment.add_template_owned(name.clone(), text).map_err(|error| vec![template_fault(&name, &error)])?;
         }
-        Ok(Self { environment, style, script, board_style, board_script })
+        Ok(Self {
+            environment,
+            style,
+            script,
+            board_style,
+            key_style,
+            board_script,
+            docket_styles,
+            docket_script,
+            marked_style,
+            statistics_style,
+        })
     }
 
     /// Renders a template. Values under keys that end in `_html` or `_json`
@@ -101,12 +137,11 @@ fn with_fonts(style: &str, fonts: &BTreeMap<String, &[u8]>) -> String {
     })
 }
 
-/// A style sheet without the face for mathematics: a third of a page that shows none.
-fn without_mathematics(style: &str) -> String {
-    style
-        .lines()
-        .filter(|line| !line.contains("url(\"fonts/mathematics.woff2\")"))
-        .fold(String::new(), |all, line| all + line + "\n")
+/// A style sheet without the lines about something. The face for mathematics
+/// is a third of a page that shows none.
+fn without(style: &str, about: &[&str]) -> String {
+    let kept = style.lines().filter(|line| !about.iter().any(|one| line.contains(one)));
+    kept.fold(String::new(), |all, line| all + line + "\n")
 }
 
 /// The content security policy of a page with this style and script.

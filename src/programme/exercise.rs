@@ -1,9 +1,11 @@
 //! Exercises, checked and compiled: what the files say, ready to be pulled.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 
 use super::choices::{Level, Pick, Use};
 use super::names::Names;
+use super::picture::Picture;
 use crate::formula::{Compiled, Expression, parse};
 use crate::ground::{Decimal, Id, Place};
 use crate::measure::{Quantity, Unit};
@@ -38,6 +40,8 @@ pub struct Exercise {
     pub reckoning: Reckoning,
     /// What is asked for.
     pub form: Form,
+    /// The figure it shows.
+    pub picture: Option<Picture>,
     /// Where it stands.
     pub place: Place,
     /// Whether its units stay as they are in programmes of either unit world.
@@ -61,13 +65,23 @@ pub enum Form {
 }
 
 impl Form {
-    /// The kind in one word, as in the files.
+    /// What is answered with, in one word.
     #[must_use]
     pub fn word(&self) -> &'static str {
         match self {
             Self::Numeric(_) => "numeric",
             Self::Order(_) => "order",
             Self::Choose(_) => "choose",
+        }
+    }
+
+    /// The kind as the author wrote it.
+    #[must_use]
+    pub fn written(&self) -> &'static str {
+        match self {
+            Self::Numeric(numeric) if numeric.finds_line => "find_line",
+            Self::Choose(choose) if choose.diagnoses() => "diagnose",
+            other => other.word(),
         }
     }
 }
@@ -96,6 +110,17 @@ impl Reckoning {
     /// Whether a name builds on something that is at fault already.
     pub(super) fn is_broken(&self, name: &str) -> bool {
         self.broken.contains(name.split('.').next().unwrap_or(name))
+    }
+
+    /// The texts that a column of a row may hold.
+    pub(super) fn texts_of<'a>(&'a self, row: &str, column: &'a str) -> impl Iterator<Item = &'a str> {
+        let table = self.givens.iter().find(|given| given.name == row).and_then(|given| match given.source {
+            GivenSource::Row(table) => self.tables.get(table),
+            _ => None,
+        });
+        let place = table.and_then(|table| table.columns.iter().position(|name| name == column));
+        let cells = table.into_iter().flat_map(|table| &table.rows).filter_map(move |row| row.get(place?));
+        cells.filter_map(|cell| if let TableCell::Text(text) = cell { Some(text.as_str()) } else { None })
     }
 
     /// Whether a formula builds on something that is at fault already.
@@ -133,6 +158,8 @@ pub struct Given {
     pub name: String,
     /// Where its value comes from.
     pub source: GivenSource,
+    /// Whether it stays behind the scenes: not the author's own, and nowhere in the text.
+    pub hidden: bool,
 }
 
 /// Where a given's value comes from.
@@ -245,6 +272,8 @@ pub struct Numeric {
     pub sane: (f64, f64),
     /// The same as written.
     pub sane_text: String,
+    /// Whether it shows a working, and asks first for the line of it that went wrong.
+    pub finds_line: bool,
 }
 
 /// An exercise that asks for moves in order.
@@ -261,31 +290,44 @@ pub struct Order {
 }
 
 impl Order {
-    /// Whether a path of precedences leads from one move to another.
+    /// Which moves lead to which.
     #[must_use]
-    pub fn leads_to(&self, first: usize, then: usize) -> bool {
-        let mut reached = vec![first];
-        let mut at = 0;
-        while at < reached.len() {
-            let from = reached[at];
-            for edge in self.before.iter().filter(|edge| edge.first == from) {
-                if edge.then == then {
-                    return true;
-                }
-                if !reached.contains(&edge.then) {
-                    reached.push(edge.then);
+    pub fn paths(&self) -> Paths {
+        let from = |first: usize| {
+            let mut reached = vec![false; self.moves.len()];
+            let mut waiting = vec![first];
+            while let Some(at) = waiting.pop() {
+                for edge in self.before.iter().filter(|edge| edge.first == at) {
+                    if !std::mem::replace(&mut reached[edge.then], true) {
+                        waiting.push(edge.then);
+                    }
                 }
             }
-            at += 1;
-        }
-        false
+            reached
+        };
+        Paths { reached: (0..self.moves.len()).map(from).collect() }
+    }
+}
+
+/// Which moves of an order lead to which, followed once and looked up often.
+#[derive(Debug)]
+pub struct Paths {
+    /// For each move, whether a path leads from it to each other.
+    reached: Vec<Vec<bool>>,
+}
+
+impl Paths {
+    /// Whether a path of precedences leads from one move to another.
+    #[must_use]
+    pub fn lead(&self, first: usize, then: usize) -> bool {
+        self.reached.get(first).and_then(|all| all.get(then)).is_some_and(|leads| *leads)
     }
 
     /// Whether more than one order of these moves is valid: two neighbours of
     /// some valid order must have no path between them.
     #[must_use]
-    pub fn leaves_a_choice(&self, shown: &[usize]) -> bool {
-        let unrelated = |a: usize, b: usize| a != b && !self.leads_to(a, b) && !self.leads_to(b, a);
+    pub fn leave_a_choice(&self, shown: &[usize]) -> bool {
+        let unrelated = |a: usize, b: usize| a != b && !self.lead(a, b) && !self.lead(b, a);
         shown.iter().any(|a| shown.iter().any(|b| unrelated(*a, *b)))
     }
 }
@@ -315,14 +357,39 @@ pub struct Before {
 /// An exercise that asks for a choice.
 #[derive(Debug)]
 pub struct Choose {
-    /// How many are picked.
-    pub pick: Pick,
-    /// How many options are shown.
-    pub show: usize,
+    /// What is asked: one question, or of a defect its cause and the first check.
+    pub questions: Vec<Question>,
     /// Whether the options keep their order.
     pub keep_order: bool,
-    /// All options.
+    /// All options, question by question.
     pub options: Vec<Choice>,
+}
+
+/// One question of a choice.
+#[derive(Debug)]
+pub struct Question {
+    /// What is asked for; empty where the exercise's own question says it.
+    pub label: String,
+    /// How many are picked.
+    pub pick: Pick,
+    /// How many of its options are shown.
+    pub show: usize,
+    /// Which options are its own.
+    pub options: Range<usize>,
+}
+
+impl Choose {
+    /// The question that an option answers, by its place.
+    #[must_use]
+    pub fn question_of(&self, option: usize) -> Option<usize> {
+        self.questions.iter().position(|question| question.options.contains(&option))
+    }
+
+    /// Whether the cause and the first check of a defect are asked for.
+    #[must_use]
+    pub fn diagnoses(&self) -> bool {
+        self.questions.len() > 1
+    }
 }
 
 /// One option of a choice.
@@ -348,4 +415,24 @@ pub enum Says {
         /// The index of the wrong turn.
         turn: Option<usize>,
     },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_path_leads_over_other_moves_and_only_forwards() {
+        let edge = |(first, then)| Before { first, then, because: Text::default(), safety: false };
+        let moves = (0..5).map(|index| Move { name: format!("m{index}"), text: Text::default() }).collect();
+        // 0 → 1 → 2 and 0 → 3; 4 stands alone.
+        let before = [(0, 1), (1, 2), (0, 3)].map(edge).into();
+        let paths = Order { moves, before, show: (2, 5), strict: false }.paths();
+        let leads: Vec<(usize, usize)> =
+            (0..25).map(|both| (both / 5, both % 5)).filter(|(first, then)| paths.lead(*first, *then)).collect();
+        assert_eq!(leads, [(0, 1), (0, 2), (0, 3), (1, 2)]);
+        for (shown, free) in [(vec![2, 0, 1], false), (vec![0, 3], false), (vec![2, 3], true), (vec![0, 4], true)] {
+            assert_eq!(paths.leave_a_choice(&shown), free, "{shown:?}");
+        }
+    }
 }

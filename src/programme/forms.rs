@@ -1,7 +1,7 @@
 //! Order and choice: from the raw shapes to what can be asked.
 
 use super::choices::Pick;
-use super::exercise::{Before, Choice, Choose, Move, Order, Reckoning, Says};
+use super::exercise::{Before, Choice, Choose, Move, Order, Question, Reckoning, Says};
 use super::givens::check_name;
 use super::raw::{RawBefore, RawExercise, RawOption, Scalar};
 use super::spot::Spot;
@@ -167,7 +167,9 @@ pub(super) fn choose(
             }
         },
     };
-    (faults.len() == before).then_some(Choose { pick, show, keep_order: raw.keep_order.unwrap_or(false), options })
+    let question = Question { label: String::new(), pick, show, options: 0..options.len() };
+    let keep_order = raw.keep_order.unwrap_or(false);
+    (faults.len() == before).then_some(Choose { questions: vec![question], keep_order, options })
 }
 
 fn read_option(raw: &RawOption, field: &str, spot: &Spot<'_>, reckoning: &Reckoning) -> Result<Choice, Fault> {

@@ -224,7 +224,7 @@ fn add_given(name: &str, raw: &RawGiven, spot: &Spot<'_>, reckoning: &mut Reckon
     if raw.written_as == Some(WrittenAs::Fraction) {
         reckoning.names.write_as_fraction(name);
     }
-    reckoning.givens.push(Given { name: name.to_owned(), source });
+    reckoning.givens.push(Given { name: name.to_owned(), source, hidden: false });
     Ok(())
 }
 
@@ -398,6 +398,6 @@ fn add_row(name: &str, table: &str, field: &str, spot: &Spot<'_>, reckoning: &mu
             None => names.add_text(&format!("{name}.{column}")),
         }
     }
-    givens.push(Given { name: name.to_owned(), source: GivenSource::Row(index) });
+    givens.push(Given { name: name.to_owned(), source: GivenSource::Row(index), hidden: false });
     Ok(())
 }

@@ -6,15 +6,16 @@ use serde_yaml::Value;
 
 use super::choices::{InkSystem, Level, Use};
 use super::curriculum::{About, Caution, Competency, Plan, Stage};
+use super::defects::{self, Defect};
 use super::exercise::{Exercise, Form, Reckoning};
 use super::load_curriculum;
 use super::raw::{self, RawExercise, RawKind};
 use super::reader::FileReader;
 use super::source::{Origin, SourceFile};
 use super::spot::Spot;
-use super::{forms, givens, steps};
+use super::{find_line, forms, givens, picture, steps};
 use crate::ground::files::MachineFault;
-use crate::ground::{Fault, Faults, Id, nearest_name};
+use crate::ground::{Fault, Faults, Id, nearest_name, side_by_side};
 use crate::prose::Text;
 
 /// A bank of exercises.
@@ -43,6 +44,10 @@ pub struct Programme {
     pub plan: Option<Plan>,
     /// Its banks, by file.
     pub banks: Vec<Bank>,
+    /// The print defects that its diagnoses are of.
+    pub defects: Vec<Defect>,
+    /// The texts it was read from, by `curriculum/…` or `question-banks/…`.
+    pub sources: BTreeMap<String, String>,
 }
 
 impl Programme {
@@ -105,8 +110,12 @@ pub fn load(origin: &Origin) -> Result<Loaded, MachineFault> {
     let mut faults = Faults::default();
     let sources = origin.read(&mut faults)?;
     let curriculum = load_curriculum::load(&sources.curriculum, &mut faults);
-    let banks = load_banks(&sources.banks, &curriculum, &mut faults);
+    let shared =
+        Shared { defects: defects::load(sources.defects.as_ref(), &curriculum.words, &mut faults), curriculum };
+    let banks = load_banks(&sources.banks, &shared, &mut faults);
+    let Shared { curriculum, defects } = shared;
     faults.sort();
+    let has_about = sources.curriculum.iter().any(|file| file.name == "programme.yaml");
     let programme = if let Some(about) = curriculum.about {
         Some(Programme {
             about,
@@ -114,9 +123,11 @@ pub fn load(origin: &Origin) -> Result<Loaded, MachineFault> {
             cautions: curriculum.cautions,
             plan: curriculum.plan,
             banks,
+            defects,
+            sources: sources.into_texts(),
         })
     } else {
-        if !sources.curriculum.iter().any(|file| file.name == "programme.yaml") {
+        if !has_about {
             faults.push(Fault::new(
                 "missing-file",
                 "the curriculum has no `programme.yaml`",
@@ -142,6 +153,12 @@ struct Names {
     unread: BTreeSet<String>,
 }
 
+/// What all banks share.
+struct Shared {
+    curriculum: load_curriculum::Curriculum,
+    defects: Vec<Defect>,
+}
+
 /// An exercise as written, with where.
 struct Written<'a> {
     reader: &'a FileReader,
@@ -149,31 +166,39 @@ struct Written<'a> {
     raw: RawExercise,
 }
 
-fn load_banks(files: &[SourceFile], curriculum: &load_curriculum::Curriculum, faults: &mut Faults) -> Vec<Bank> {
-    let mut opened = Vec::new();
-    for file in files {
-        match FileReader::open(file, &curriculum.words) {
-            Ok((reader, value)) => opened.push((reader, value)),
-            Err(found) => found.into_iter().for_each(|fault| faults.push(fault)),
-        }
-    }
+fn load_banks(files: &[SourceFile], shared: &Shared, faults: &mut Faults) -> Vec<Bank> {
+    let read = side_by_side(files.len(), |index| {
+        let (reader, value) = match FileReader::open(&files[index], &shared.curriculum.words) {
+            Ok(opened) => opened,
+            Err(found) => return (None, found),
+        };
+        let mut found = Vec::new();
+        (bank(&reader, &value, shared, &mut found), found)
+    });
     let mut taken: BTreeSet<String> = BTreeSet::new();
     let mut banks = Vec::new();
-    for (reader, value) in &opened {
-        let mut found = Vec::new();
-        banks.extend(bank(reader, value, curriculum, &mut taken, &mut found));
+    for (bank, found) in read {
         found.into_iter().for_each(|fault| faults.push(fault));
+        banks.extend(bank.map(|bank| without_doubles(bank, &mut taken, faults)));
     }
     banks
 }
 
-fn bank(
-    reader: &FileReader,
-    value: &Value,
-    curriculum: &load_curriculum::Curriculum,
-    taken: &mut BTreeSet<String>,
-    faults: &mut Vec<Fault>,
-) -> Option<Bank> {
+/// A bank without exercises whose ids are taken already.
+fn without_doubles(mut bank: Bank, taken: &mut BTreeSet<String>, faults: &mut Faults) -> Bank {
+    bank.exercises.retain(|exercise| {
+        let is_new = taken.insert(exercise.id.to_string());
+        if !is_new {
+            let message = format!("two exercises are called `{}`", exercise.id);
+            let mend = "give each an id of its own, over all banks";
+            faults.push(Fault::new("duplicate-id", message, mend).at(exercise.place.clone()));
+        }
+        is_new
+    });
+    bank
+}
+
+fn bank(reader: &FileReader, value: &Value, shared: &Shared, faults: &mut Vec<Fault>) -> Option<Bank> {
     let raw = reader.take::<raw::Bank>(value.clone(), "", None, faults)?;
     let mut written: Vec<Written<'_>> = Vec::new();
     let mut unread = BTreeSet::new();
@@ -191,21 +216,7 @@ fn bank(
         by_id.entry(one.raw.id.clone().unwrap_or_default()).or_insert(index);
     }
     let names = Names { by_id, unread };
-    let mut exercises = Vec::new();
-    for index in 0..written.len() {
-        let compiled = exercise(&written, &names, index, curriculum, faults);
-        if let Some(exercise) = compiled {
-            if taken.insert(exercise.id.to_string()) {
-                exercises.push(exercise);
-            } else {
-                let message = format!("two exercises are called `{}`", exercise.id);
-                faults.push(
-                    Fault::new("duplicate-id", message, "give each an id of its own, over all banks")
-                        .at(exercise.place.clone()),
-                );
-            }
-        }
-    }
+    let exercises = (0..written.len()).filter_map(|index| exercise(&written, &names, index, shared, faults)).collect();
     Some(Bank { file: reader.label.clone(), topic: raw.topic, title: raw.title, exercises })
 }
 
@@ -213,7 +224,7 @@ fn exercise(
     written: &[Written<'_>],
     names: &Names,
     index: usize,
-    curriculum: &load_curriculum::Curriculum,
+    Shared { curriculum, defects }: &Shared,
     faults: &mut Vec<Fault>,
 ) -> Option<Exercise> {
     let own = &written[index];
@@ -239,6 +250,10 @@ fn exercise(
         check_competency(competency, curriculum, &spot, faults);
     }
     let title = needed(raw.title.as_ref(), "title", &spot, faults).cloned();
+    let kind = raw.kind.unwrap_or(RawKind::Numeric);
+    if let Some(ask) = raw.ask.as_mut().filter(|_| kind == RawKind::FindLine) {
+        *ask = find_line::with_working(ask, raw.steps.as_deref().unwrap_or_default());
+    }
     let ask = needed(raw.ask.as_ref(), "ask", &spot, faults)
         .and_then(|text| spot.text("ask", text).map_err(|fault| faults.push(fault)).ok());
     let minutes = raw.minutes.unwrap_or(3);
@@ -251,17 +266,21 @@ fn exercise(
         ));
     }
     let cautions = cautions(&raw, curriculum, &spot, faults);
-    let kind = raw.kind.unwrap_or(RawKind::Numeric);
     check_fields(&raw, kind, &spot, faults);
     let mut reckoning = Reckoning::default();
     givens::read(&raw, &spot, &mut reckoning, faults);
+    let picture = raw.picture.as_ref().and_then(|raw| picture::read(raw, &spot, &reckoning, faults));
+    if kind == RawKind::FindLine {
+        find_line::read(&raw, &spot, &mut reckoning, faults);
+    }
     steps::read(&raw, &spot, &mut reckoning, faults);
     let form = match kind {
-        RawKind::Numeric => {
+        RawKind::Numeric | RawKind::FindLine => {
             steps::numeric(&raw, &spot, &mut reckoning).map_err(|fault| faults.extend(fault)).ok().map(Form::Numeric)
         }
         RawKind::Order => forms::order(&raw, &spot, faults).map(Form::Order),
         RawKind::Choose => forms::choose(&raw, &spot, &reckoning, faults).map(Form::Choose),
+        RawKind::Diagnose => defects::diagnose(&raw, defects, &spot, faults).map(Form::Choose),
     };
     if let Some(ask) = &ask {
         check_holes(ask, "ask", &reckoning, &spot, faults);
@@ -277,7 +296,10 @@ fn exercise(
             cautions_alone.push(caution.clone());
         }
     }
-    let used_in = raw.used_in.unwrap_or(if kind == RawKind::Numeric { Use::Both } else { Use::Practice });
+    let used_in = raw.used_in.unwrap_or(match kind {
+        RawKind::Numeric | RawKind::FindLine => Use::Both,
+        RawKind::Order | RawKind::Choose | RawKind::Diagnose => Use::Practice,
+    });
     Some(Exercise {
         id: id?,
         family: family?,
@@ -291,6 +313,7 @@ fn exercise(
         ask: ask?,
         reckoning,
         form: form?,
+        picture,
         place: spot.place(""),
         both_worlds: raw.both_worlds.unwrap_or(false),
         beyond_range: raw.beyond_range.unwrap_or(false),
@@ -390,12 +413,15 @@ fn cautions(
 
 /// Fields that mean nothing for this kind of exercise.
 fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
-    let (numeric, order, choose) = (kind == RawKind::Numeric, kind == RawKind::Order, kind == RawKind::Choose);
+    let (order, choose) = (kind == RawKind::Order, kind == RawKind::Choose);
+    let diagnose = kind == RawKind::Diagnose;
+    let numeric = !order && !choose && !diagnose;
     let fields = [
-        ("answers", raw.answers.is_some(), numeric),
+        ("answers", raw.answers.is_some(), kind == RawKind::Numeric),
+        ("find", raw.find.is_some(), kind == RawKind::FindLine),
         ("sane", raw.sane.is_some(), numeric),
-        ("steps", raw.steps.is_some(), !order),
-        ("wrong_turns", raw.wrong_turns.is_some(), !order),
+        ("steps", raw.steps.is_some(), !order && !diagnose),
+        ("wrong_turns", raw.wrong_turns.is_some(), !order && !diagnose),
         ("moves", raw.moves.is_some(), order),
         ("before", raw.before.is_some(), order),
         ("strict", raw.strict.is_some(), order),
@@ -403,12 +429,16 @@ fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut 
         ("options", raw.options.is_some(), choose),
         ("pick", raw.pick.is_some(), choose),
         ("keep_order", raw.keep_order.is_some(), choose),
+        ("defect", raw.defect.is_some(), diagnose),
+        ("not", raw.not.is_some(), diagnose),
     ];
     for (name, _, _) in fields.iter().filter(|(_, written, fits)| *written && !fits) {
         let word = match kind {
             RawKind::Numeric => "numeric",
             RawKind::Order => "order",
             RawKind::Choose => "choose",
+            RawKind::FindLine => "find_line",
+            RawKind::Diagnose => "diagnose",
         };
         faults.push(spot.fault(
             name,

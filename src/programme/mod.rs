@@ -12,13 +12,16 @@
 
 mod choices;
 mod curriculum;
+mod defects;
 mod exercise;
+mod find_line;
 mod forms;
 mod givens;
 mod load;
 mod load_curriculum;
 mod names;
 mod overlay;
+mod picture;
 mod raw;
 mod reader;
 mod shipped;
@@ -33,12 +36,14 @@ pub use choices::{InkSystem, Level, Paper, Pick, Use, Worlds};
 pub use curriculum::{
     About, Caution, Competency, Criterion, Marked, Plan, RestsOn, Stage, longest_chain, opened_by, teaching_order,
 };
+pub use defects::{Defect, Finding};
 pub use exercise::{
-    Before, Choice, Choose, Exercise, Form, Given, GivenSource, Move, Numeric, Order, Reckoning, Says, Step, Table,
-    TableCell, Turn,
+    Before, Choice, Choose, Exercise, Form, Given, GivenSource, Move, Numeric, Order, Paths, Question, Reckoning, Says,
+    Step, Table, TableCell, Turn,
 };
 pub use load::{Bank, Loaded, Programme, load, load_without_banks};
 pub use names::{Name, Names};
+pub use picture::{Argument, Picture};
 pub use raw::Observed;
 pub use shipped::FILES as SHIPPED_FILES;
 pub use source::Origin;

@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-use super::raw::{Cell, Ordered, RawExercise, RawGiven, Scalar};
+use super::raw::{Cell, Ordered, RawExercise, RawGiven, RawPicture, Scalar};
 use super::spot::Spot;
 use crate::ground::{Fault, nearest_name};
 use crate::measure::World;
@@ -14,6 +14,7 @@ pub(super) struct Overlay {
     title: Option<String>,
     tables: Option<Ordered<Vec<Ordered<Cell>>>>,
     givens: Option<Ordered<RawGiven>>,
+    picture: Option<RawPicture>,
     only_if: Option<Vec<String>>,
     ask: Option<String>,
     steps: Option<Ordered<StepOverlay>>,
@@ -69,6 +70,7 @@ impl RawExercise {
         put(&mut self.leeway, layer.noted("leeway", overlay.leeway));
         layer.keyed("tables", &mut self.tables, overlay.tables);
         layer.keyed("givens", &mut self.givens, overlay.givens);
+        layer.keyed("picture", &mut self.picture, overlay.picture);
         layer.steps(&mut self, overlay.steps);
         layer.turns(&mut self, overlay.wrong_turns);
         self

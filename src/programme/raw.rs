@@ -94,6 +94,9 @@ pub(super) enum RawKind {
     Numeric,
     Order,
     Choose,
+    #[serde(rename = "find_line")]
+    FindLine,
+    Diagnose,
 }
 
 /// An exercise as written. All fields may be absent: `like:` supplies them.
@@ -119,6 +122,8 @@ pub(super) struct RawExercise {
     pub(super) sane: Option<Scalar>,
     pub(super) leeway: Option<Scalar>,
     pub(super) wrong_turns: Option<Vec<RawTurn>>,
+    pub(super) find: Option<Vec<String>>,
+    pub(super) picture: Option<RawPicture>,
     pub(super) moves: Option<Ordered<String>>,
     pub(super) before: Option<Vec<RawBefore>>,
     pub(super) show: Option<Scalar>,
@@ -126,6 +131,8 @@ pub(super) struct RawExercise {
     pub(super) pick: Option<Pick>,
     pub(super) options: Option<Vec<RawOption>>,
     pub(super) keep_order: Option<bool>,
+    pub(super) defect: Option<String>,
+    pub(super) not: Option<Ordered<String>>,
     pub(super) us: Option<Overlay>,
     pub(super) si: Option<Overlay>,
     pub(super) both_worlds: Option<bool>,
@@ -156,6 +163,8 @@ impl RawExercise {
             sane,
             leeway,
             wrong_turns,
+            find,
+            picture,
             moves,
             before,
             show,
@@ -163,12 +172,30 @@ impl RawExercise {
             pick,
             options,
             keep_order,
+            defect,
+            not,
             us,
             si,
             both_worlds,
             beyond_range,
             only_for
         )
+    }
+}
+
+/// A figure as written: `draw: name`, and by name what it takes, one value or several.
+pub(super) type RawPicture = Ordered<Several>;
+
+/// One value, or a list of them, as texts.
+#[derive(Debug, Clone)]
+pub(super) struct Several(pub(super) Vec<String>);
+
+impl<'de> Deserialize<'de> for Several {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        Ok(match Cell::deserialize(deserializer)? {
+            Cell::One(Scalar(text)) => Self(vec![text]),
+            Cell::Series(list) => Self(list.into_iter().map(|Scalar(text)| text).collect()),
+        })
     }
 }
 
@@ -248,6 +275,34 @@ pub(super) struct RawOption {
     pub(super) because: Option<String>,
     pub(super) value: Option<String>,
     pub(super) turn: Option<String>,
+}
+
+/// `defects.yaml`.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawDefects {
+    pub(super) defects: Vec<RawDefect>,
+}
+
+/// A print defect as written.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawDefect {
+    pub(super) id: String,
+    pub(super) seen: String,
+    pub(super) cause: RawFinding,
+    pub(super) first_check: RawFinding,
+    #[serde(default)]
+    pub(super) also: Vec<RawFinding>,
+    pub(super) like: Vec<String>,
+}
+
+/// A cause, or something to check, as written.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawFinding {
+    pub(super) says: String,
+    pub(super) because: String,
 }
 
 /// `programme.yaml`.

@@ -28,8 +28,11 @@ pub static FILES: &[(&str, &str)] = shipped![
     "question-banks/colour.yaml",
     "question-banks/curve.yaml",
     "question-banks/defects-seen.yaml",
+    "question-banks/defects.yaml",
     "question-banks/density.yaml",
+    "question-banks/diagnosis.yaml",
     "question-banks/dials.yaml",
+    "question-banks/figures.yaml",
     "question-banks/fingerprint.yaml",
     "question-banks/impression.yaml",
     "question-banks/ink-deck.yaml",
@@ -47,4 +50,5 @@ pub static FILES: &[(&str, &str)] = shipped![
     "question-banks/safety.yaml",
     "question-banks/tone.yaml",
     "question-banks/web-and-rolls.yaml",
+    "question-banks/workings.yaml",
 ];

@@ -1,8 +1,9 @@
 //! Where the files come from: a folder, or the ones built into the program.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use super::shipped;
+use super::{defects, shipped};
 use crate::ground::files::{self, MachineFault, TextFault};
 use crate::ground::{Fault, Faults, Place};
 
@@ -22,6 +23,26 @@ pub(super) struct SourceFile {
 pub(super) struct Sources {
     pub(super) curriculum: Vec<SourceFile>,
     pub(super) banks: Vec<SourceFile>,
+    /// The file of print defects, which lies beside the banks.
+    pub(super) defects: Option<SourceFile>,
+}
+
+impl Sources {
+    /// What was read of the two folders.
+    fn of(curriculum: Vec<SourceFile>, mut banks: Vec<SourceFile>) -> Self {
+        let place = banks.iter().position(|file| file.name == defects::FILE);
+        let defects = place.map(|place| banks.remove(place));
+        Self { curriculum, banks, defects }
+    }
+
+    /// The texts by `curriculum/…` or `question-banks/…`, wherever the folder lies.
+    pub(super) fn into_texts(self) -> BTreeMap<String, String> {
+        let of = |folder: &'static str, files: Vec<SourceFile>| {
+            files.into_iter().map(move |file| (format!("{folder}/{}", file.name), file.text))
+        };
+        let beside = self.banks.into_iter().chain(self.defects).collect();
+        of("curriculum", self.curriculum).chain(of("question-banks", beside)).collect()
+    }
 }
 
 /// Which programme to load.
@@ -50,9 +71,7 @@ impl Origin {
     /// Reads all files; faults of content are gathered.
     pub(super) fn read(&self, faults: &mut Faults) -> Result<Sources, MachineFault> {
         match self {
-            Self::Shipped => {
-                Ok(Sources { curriculum: shipped_files("curriculum/"), banks: shipped_files("question-banks/") })
-            }
+            Self::Shipped => Ok(Sources::of(shipped_files("curriculum/"), shipped_files("question-banks/"))),
             Self::Folder(folder) => {
                 let part = |name: &str| folder.join(name);
                 let (curriculum, banks) = (part("curriculum"), part("question-banks"));
@@ -60,22 +79,19 @@ impl Origin {
                     // Listing names the missing folder in its error.
                     files::list(&curriculum, ".yaml")?;
                 }
-                Ok(Sources {
-                    curriculum: if curriculum.is_dir() {
-                        read_folder(&curriculum, faults)?
-                    } else {
-                        shipped_files("curriculum/")
-                    },
-                    banks: if banks.is_dir() { read_folder(&banks, faults)? } else { shipped_files("question-banks/") },
-                })
+                let mut read = |folder: &Path, shipped: &str| {
+                    if folder.is_dir() { read_folder(folder, faults) } else { Ok(shipped_files(shipped)) }
+                };
+                Ok(Sources::of(read(&curriculum, "curriculum/")?, read(&banks, "question-banks/")?))
             }
             Self::Banks(origin, paths) => {
-                let mut sources = origin.read(faults)?;
-                sources.banks.clear();
+                let whole = origin.read(faults)?;
+                let mut banks = Vec::new();
                 for path in paths {
-                    sources.banks.extend(read_file(path, faults)?);
+                    banks.extend(read_file(path, faults)?);
                 }
-                Ok(sources)
+                let Sources { banks, defects, .. } = Sources::of(Vec::new(), banks);
+                Ok(Sources { curriculum: whole.curriculum, banks, defects: defects.or(whole.defects) })
             }
         }
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::exercise::{Numeric, Reckoning, Step, Turn};
 use super::givens::{check_name, shown_to, type_of, unit_for};
-use super::raw::{RawExercise, RawStep, RawTurn, Scalar};
+use super::raw::{RawExercise, RawKind, RawStep, RawTurn, Scalar};
 use super::spot::Spot;
 use crate::formula::{Allow, Compiled, Expression, Type, compile, parse};
 use crate::ground::{Fault, nearest_name};
@@ -232,8 +232,10 @@ fn taken(
 
 /// What a numeric exercise asks for.
 pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckoning) -> Result<Numeric, Option<Fault>> {
-    let expected = raw.steps.as_ref().map_or(0, Vec::len);
-    if expected == 0 {
+    let written = raw.steps.as_ref().map_or(0, Vec::len);
+    let asks_for_line = raw.kind == Some(RawKind::FindLine);
+    let expected = written + usize::from(asks_for_line);
+    if written == 0 {
         return Err(Some(spot.fault(
             "steps",
             "missing-key",
@@ -267,7 +269,10 @@ pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckon
             }
         }
     }
-    if answers.is_empty() {
+    if asks_for_line {
+        answers.push(0);
+    }
+    if answers.is_empty() || asks_for_line {
         answers.push(expected - 1);
     }
     let Some(Scalar(sane)) = &raw.sane else {
@@ -284,7 +289,7 @@ pub(super) fn numeric(raw: &RawExercise, spot: &Spot<'_>, reckoning: &mut Reckon
         reckoning.steps[last].leeway.get_or_insert(read);
     }
     let range = sane_range(sane, &reckoning.steps[last], spot)?;
-    Ok(Numeric { answers, sane: range, sane_text: sane.clone() })
+    Ok(Numeric { answers, sane: range, sane_text: sane.clone(), finds_line: asks_for_line })
 }
 
 fn sane_range(text: &str, step: &Step, spot: &Spot<'_>) -> Result<(f64, f64), Fault> {

@@ -21,6 +21,8 @@ pub(super) fn names_used(exercise: &Exercise, faults: &mut Vec<Fault>) {
         exercise.ask.holes().filter(|hole| hole.as_table).map(|hole| hole.name.as_str()).collect();
     let reckoning = &exercise.reckoning;
     let used: BTreeSet<String> = reckoning.steps.iter().flat_map(|step| step.expression.names()).collect();
+    let pictured: BTreeSet<&str> =
+        exercise.picture.iter().flat_map(|picture| &picture.names).map(String::as_str).collect();
     for given in &reckoning.givens {
         let hidden: Vec<String> = match &given.source {
             GivenSource::Row(table) => {
@@ -29,10 +31,11 @@ pub(super) fn names_used(exercise: &Exercise, faults: &mut Vec<Fault>) {
                 let none_shown = !columns.clone().any(|name| shown.contains(&name));
                 columns
                     .filter(|name| (none_shown || used.contains(name)) && !shown.contains(name))
+                    .filter(|name| !pictured.contains(name.as_str()))
                     .filter(|_| !tables.contains(table.name.as_str()) || none_shown)
                     .collect()
             }
-            _ if shown.contains(&given.name) => Vec::new(),
+            _ if given.hidden || shown.contains(&given.name) || pictured.contains(given.name.as_str()) => Vec::new(),
             _ => vec![given.name.clone()],
         };
         for name in hidden {

@@ -9,7 +9,7 @@ use crate::formula::{Stack, Values};
 use crate::ground::Fault;
 use crate::marking::half_width;
 use crate::programme::{Exercise, Form};
-use crate::pull::{Figures, Key, Printer, combination, combinations, figures, key, shown_names};
+use crate::pull::{Figures, Key, Printer, combination, combinations, figures, key, pictured, shown_names};
 
 /// The least number of distinct pulls of a numeric exercise.
 const LEAST_DISTINCT: u64 = 50;
@@ -44,7 +44,9 @@ pub(super) fn check(exercise: &Exercise, pulls: u64, printer: Printer, faults: &
         _ => (0..exercise.reckoning.steps.len()).collect(),
     };
     let names = &exercise.reckoning.names;
-    let shown = shown_names(exercise).iter().filter_map(|name| names.get(name).map(|entry| entry.print)).collect();
+    let pictured = exercise.picture.iter().flat_map(|picture| picture.names.iter().cloned());
+    let shown = shown_names(exercise).into_iter().chain(pictured);
+    let shown = shown.filter_map(|name| names.get(&name).map(|entry| entry.print)).collect();
     let turns = exercise.reckoning.turns.len();
     let mut tally = Tally {
         exercise,
@@ -101,11 +103,12 @@ impl Tally<'_> {
         self.pulls += 1;
         self.distinct.insert(self.shown.iter().map(|print| figures.printed[*print].clone()).collect());
         let mut stack = Stack::default();
-        let key = key(self.exercise, figures, self.printer);
+        let key = key(self.exercise, figures);
         if !self.finite_and_in_range(figures, &key, faults) {
             return;
         }
         self.sane(figures, &key, faults);
+        self.drawable(figures, faults);
         self.wrong_turns(figures, &key);
         self.pocket_calculator(figures, &key, &mut stack, faults);
     }
@@ -167,6 +170,15 @@ impl Tally<'_> {
         }
         let (least, most) = self.keys.unwrap_or((last.in_unit, last.in_unit));
         self.keys = Some((least.min(last.in_unit), most.max(last.in_unit)));
+    }
+
+    /// Check 1: the figure can draw what it is given.
+    fn drawable(&mut self, figures: &Figures, faults: &mut Vec<Fault>) {
+        let Some(pictured) = pictured(self.exercise, figures, SEED, self.pulls) else { return };
+        if let Some((name, value)) = pictured.beyond().next() {
+            let what = format!("the figure `{}` cannot draw `{name}` at {value}", pictured.figure.name);
+            self.tell("not-drawable", &what, "narrow the givens; the gallery says what it takes", figures, faults);
+        }
     }
 
     /// Check 2: how often each wrong turn stands apart from the key, at the first answer it reaches.
@@ -270,7 +282,7 @@ impl Tally<'_> {
         };
         ExerciseReport {
             id: self.exercise.id.to_string(),
-            kind: self.exercise.form.word(),
+            kind: self.exercise.form.written(),
             pulls: self.pulls,
             all,
             distinct,

@@ -61,23 +61,20 @@ pub(super) fn longest_option(bank: &Bank, faults: &mut Faults) {
     let (mut all, mut longest) = (0_u32, Vec::new());
     for exercise in &bank.exercises {
         let Form::Choose(choose) = &exercise.form else { continue };
-        let lengths: Vec<(usize, bool)> = choose
-            .options
-            .iter()
-            .filter_map(|option| match &option.says {
+        for question in choose.questions.iter().filter(|question| question.pick == Pick::One) {
+            let options = choose.options.get(question.options.clone()).unwrap_or_default();
+            let lengths = options.iter().map(|option| match &option.says {
                 Says::Text(text) => Some((text.source().chars().count(), option.right)),
                 Says::Value { .. } => None,
-            })
-            .collect();
-        if choose.pick != Pick::One || lengths.len() < choose.options.len() {
-            continue;
-        }
-        all += 1;
-        let most = |right: bool| {
-            lengths.iter().filter(|(_, is_right)| *is_right == right).map(|(length, _)| *length).max().unwrap_or(0)
-        };
-        if most(true) > most(false) {
-            longest.push(exercise.id.to_string());
+            });
+            let Some(lengths) = lengths.collect::<Option<Vec<(usize, bool)>>>() else { continue };
+            all += 1;
+            let most = |right: bool| {
+                lengths.iter().filter(|(_, is_right)| *is_right == right).map(|(length, _)| *length).max().unwrap_or(0)
+            };
+            if most(true) > most(false) {
+                longest.push(exercise.id.to_string());
+            }
         }
     }
     let share = f64::from(u32::try_from(longest.len()).unwrap_or(0)) / f64::from(all.max(1));

@@ -16,8 +16,12 @@ mod plain;
 mod tex;
 
 use std::ops::Range;
+use std::sync::OnceLock;
 
 pub use holes::Hole;
+
+/// About as many bytes as stand in a hole.
+const USUAL_FILLING: usize = 8;
 
 /// A piece of author text, parsed once; holes stay open.
 #[derive(Debug, Clone, Default)]
@@ -25,11 +29,13 @@ pub struct Text {
     source: String,
     pieces: Vec<Piece>,
     inline: bool,
+    /// The same for a terminal: made when first wanted, since most texts never are.
+    plain: OnceLock<Vec<Piece>>,
 }
 
 #[derive(Debug, Clone)]
 enum Piece {
-    Html(String),
+    Fixed(String),
     Hole(Hole),
 }
 
@@ -54,7 +60,7 @@ impl Text {
     pub fn parse(source: &str) -> Result<Self, ProseFault> {
         let (masked, found) = holes::mask(source)?;
         let html = markdown::render(&masked.text).map_err(|fault| masked.back_in_source(fault))?;
-        Ok(Self { source: source.to_owned(), pieces: split(&html, &found)?, inline: false })
+        Ok(Self { source: source.to_owned(), pieces: split(&html, &found)?, inline: false, plain: OnceLock::new() })
     }
 
     /// The same without an enclosing paragraph: for titles, reasons, options.
@@ -75,10 +81,10 @@ impl Text {
         if html.matches("<p>").count() != 1 || !html.starts_with("<p>") || !html.trim_end().ends_with("</p>") {
             return Err(whole);
         }
-        if let Some(Piece::Html(first)) = text.pieces.first_mut() {
+        if let Some(Piece::Fixed(first)) = text.pieces.first_mut() {
             *first = first.strip_prefix("<p>").unwrap_or(first).to_owned();
         }
-        if let Some(Piece::Html(last)) = text.pieces.last_mut() {
+        if let Some(Piece::Fixed(last)) = text.pieces.last_mut() {
             last.truncate(last.trim_end().trim_end_matches("</p>").len());
         }
         text.inline = true;
@@ -95,7 +101,7 @@ impl Text {
     pub fn holes(&self) -> impl Iterator<Item = &Hole> {
         self.pieces.iter().filter_map(|piece| match piece {
             Piece::Hole(hole) => Some(hole),
-            Piece::Html(_) => None,
+            Piece::Fixed(_) => None,
         })
     }
 
@@ -103,20 +109,30 @@ impl Text {
     /// a hole it cannot fill keeps its name, escaped.
     #[must_use]
     pub fn html(&self, fill: &dyn Fn(&Hole) -> Option<String>) -> String {
-        self.pieces
-            .iter()
-            .map(|piece| match piece {
-                Piece::Html(html) => html.clone(),
-                Piece::Hole(hole) => fill(hole).unwrap_or_else(|| escape(&hole.name)),
-            })
-            .collect()
+        filled(&self.pieces, &|hole| fill(hole).unwrap_or_else(|| escape(&hole.name)))
     }
 
     /// The text for a terminal: Markdown marks gone, holes filled with plain text.
     #[must_use]
     pub fn plain(&self, fill: &dyn Fn(&Hole) -> Option<String>) -> String {
-        plain::plain(&self.source, fill)
+        let pieces = self.plain.get_or_init(|| plain::pieces(&self.source));
+        let mut text = filled(pieces, &|hole| fill(hole).unwrap_or_else(|| hole.name.clone()));
+        text.truncate(text.trim_end().len());
+        text
     }
+}
+
+/// The pieces in a row.
+fn filled(pieces: &[Piece], fill: &dyn Fn(&Hole) -> String) -> String {
+    let fixed = pieces.iter().map(|piece| if let Piece::Fixed(text) = piece { text.len() } else { 0 });
+    let mut text = String::with_capacity(fixed.sum::<usize>() + pieces.len() * USUAL_FILLING);
+    for piece in pieces {
+        match piece {
+            Piece::Fixed(fixed) => text.push_str(fixed),
+            Piece::Hole(hole) => text.push_str(&fill(hole)),
+        }
+    }
+    text
 }
 
 /// Text made safe inside HTML, attributes included.
@@ -157,13 +173,13 @@ fn split(html: &str, found: &[Hole]) -> Result<Vec<Piece>, ProseFault> {
             })?;
         }
         if !before.is_empty() {
-            pieces.push(Piece::Html(before.to_owned()));
+            pieces.push(Piece::Fixed(before.to_owned()));
         }
         pieces.push(Piece::Hole(hole));
         rest = after;
     }
     if !rest.is_empty() {
-        pieces.push(Piece::Html(rest.to_owned()));
+        pieces.push(Piece::Fixed(rest.to_owned()));
     }
     Ok(pieces)
 }
@@ -238,6 +254,19 @@ mod tests {
     fn plain_text_loses_the_marks() {
         let text = Text::parse("A *warm* {{ x }}, `v`:\n\n- one\n- two\n\nSo $a^2$.").expect("text");
         assert_eq!(text.plain(&|_| Some("roll".to_owned())), "A warm roll, v:\n\n- one\n- two\n\nSo a^2.");
+    }
+
+    #[test]
+    fn a_text_is_filled_anew_each_time() {
+        let text = Text::parse("Use {{ x }} or {{ y }}.").expect("text");
+        for (filling, plain, html) in [
+            (Some("5 < 6"), "Use 5 < 6 or 5 < 6.", "<p>Use 5 &lt; 6 or 5 &lt; 6.</p>\n"),
+            (Some(""), "Use  or .", "<p>Use  or .</p>\n"),
+            (None, "Use x or y.", "<p>Use x or y.</p>\n"),
+        ] {
+            assert_eq!(text.plain(&|_| filling.map(str::to_owned)), plain, "{filling:?}");
+            assert_eq!(text.html(&|_| filling.map(escape)), html, "{filling:?}");
+        }
     }
 
     proptest! {

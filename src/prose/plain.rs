@@ -2,23 +2,42 @@
 
 use pulldown_cmark::{Event, Parser, Tag, TagEnd};
 
-use super::holes::{self, Hole};
 use super::markdown::{self, OPTIONS};
-use super::tex;
+use super::{Piece, holes, tex};
 
 /// The text without Markdown's marks; blocks are parted by blank lines.
-pub(super) fn plain(source: &str, fill: &dyn Fn(&Hole) -> Option<String>) -> String {
-    let Ok((masked, found)) = holes::mask(source) else { return source.to_owned() };
+pub(super) fn pieces(source: &str) -> Vec<Piece> {
+    let Ok((masked, found)) = holes::mask(source) else { return vec![Piece::Fixed(source.to_owned())] };
     let mut out = String::new();
+    // The numbers of the lists that are open; `None` where they have none.
+    let mut lists: Vec<Option<u64>> = Vec::new();
     for event in Parser::new_ext(&masked.text, OPTIONS) {
         match event {
             Event::Text(text) | Event::Code(text) => out.push_str(&text),
             Event::InlineMath(text) if markdown::is_money(&text) => out.extend(["$", &text, "$"]),
             Event::InlineMath(text) | Event::DisplayMath(text) => out.push_str(&tex::plain(&text)),
             Event::SoftBreak => out.push(' '),
-            Event::HardBreak | Event::Start(Tag::List(_)) if !out.ends_with('\n') && !out.is_empty() => out.push('\n'),
-            Event::Start(Tag::Item) => out.push_str("- "),
-            Event::End(TagEnd::Item | TagEnd::TableRow | TagEnd::TableHead | TagEnd::List(_) | TagEnd::Table) => {
+            Event::HardBreak if !out.ends_with('\n') && !out.is_empty() => out.push('\n'),
+            Event::Start(Tag::List(first)) => {
+                if !out.ends_with('\n') && !out.is_empty() {
+                    out.push('\n');
+                }
+                lists.push(first);
+            }
+            Event::Start(Tag::Item) => match lists.last_mut() {
+                Some(Some(number)) => {
+                    out.push_str(&number.to_string());
+                    out.push_str(". ");
+                    *number += 1;
+                }
+                _ => out.push_str("- "),
+            },
+            Event::End(
+                end @ (TagEnd::Item | TagEnd::TableRow | TagEnd::TableHead | TagEnd::List(_) | TagEnd::Table),
+            ) => {
+                if matches!(end, TagEnd::List(_)) {
+                    lists.pop();
+                }
                 out.push('\n');
             }
             Event::End(TagEnd::TableCell) => out.push_str("  "),
@@ -26,14 +45,12 @@ pub(super) fn plain(source: &str, fill: &dyn Fn(&Hole) -> Option<String>) -> Str
             _ => {}
         }
     }
-    let mut filled = String::new();
+    let mut pieces = Vec::new();
     let mut rest = out.as_str();
     while let Some((before, index, after)) = holes::next_mask(rest) {
-        filled.push_str(before);
-        let hole = &found[index];
-        filled.push_str(&fill(hole).unwrap_or_else(|| hole.name.clone()));
+        pieces.extend([Piece::Fixed(before.to_owned()), Piece::Hole(found[index].clone())]);
         rest = after;
     }
-    filled.push_str(rest);
-    filled.trim_end().to_owned()
+    pieces.push(Piece::Fixed(rest.to_owned()));
+    pieces
 }

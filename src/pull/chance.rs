@@ -16,20 +16,42 @@ pub(super) struct Root<'a> {
     pub(super) try_number: u32,
 }
 
+impl Root<'_> {
+    /// What all streams of the root share, hashed once.
+    pub(super) fn stem(self) -> Stem {
+        let (number, try_number) = (self.number.to_string(), self.try_number.to_string());
+        let mut stem = Stem(Sha256::new());
+        [WAY, self.exercise, self.seed, &number, &try_number].into_iter().for_each(|field| stem.add(field));
+        stem
+    }
+}
+
+/// The hash of a root: all that is left to add is the name of a given.
+#[derive(Clone)]
+pub(super) struct Stem(Sha256);
+
+impl Stem {
+    /// Adds a field with its length in front, so that no two different keys read alike.
+    fn add(&mut self, field: &str) {
+        self.0.update((field.len() as u64).to_be_bytes());
+        self.0.update(field.as_bytes());
+    }
+
+    /// The stream for a given (or, with a colon in it, for something else of the exercise).
+    pub(super) fn chance(&self, given: &str) -> Chance {
+        let mut whole = self.clone();
+        whole.add(given);
+        Chance(ChaCha8Rng::from_seed(whole.0.finalize().into()))
+    }
+}
+
 /// A stream of chance for one given.
 pub(super) struct Chance(ChaCha8Rng);
 
 impl Chance {
-    /// The stream for a given (or, with a colon in it, for something else of the exercise).
+    /// The only stream that is wanted of a root.
     pub(super) fn new(root: Root<'_>, given: &str) -> Self {
-        let mut hash = Sha256::new();
-        let (number, try_number) = (root.number.to_string(), root.try_number.to_string());
-        // Each field with its length in front, so that no two different keys read alike.
-        for field in [WAY, root.exercise, root.seed, &number, &try_number, given] {
-            hash.update((field.len() as u64).to_be_bytes());
-            hash.update(field.as_bytes());
-        }
-        Self(ChaCha8Rng::from_seed(hash.finalize().into()))
+        root.stem().chance(given)
     }
 
     /// A whole number below `count`, all equally likely; 0 if `count` is 0.

@@ -5,8 +5,8 @@
 pub(super) fn numbers(text: &str) -> impl Iterator<Item = usize> {
     let of_number = |c: char| c.is_ascii_digit() || matches!(c, '.' | ',' | '\u{202F}');
     text.split(move |c| !of_number(c)).filter(|word| word.contains(|c: char| c.is_ascii_digit())).map(|word| {
-        let digits: String = word.chars().filter(char::is_ascii_digit).collect();
-        digits.trim_matches('0').len().max(1)
+        let weighty = word.trim_matches(|c: char| !matches!(c, '1'..='9'));
+        weighty.bytes().filter(u8::is_ascii_digit).count().max(1)
     })
 }
 

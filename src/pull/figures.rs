@@ -27,10 +27,26 @@ pub struct Figures {
 /// A fault if no try in a thousand meets `only_if`, or if a value is not finite.
 pub fn figures(exercise: &Exercise, seed: &str, number: u64, printer: Printer) -> Result<Figures, Fault> {
     let mut stack = Stack::default();
+    let mut figures = only_givens(exercise, seed, number, printer, &mut stack)?;
+    reckon(&exercise.reckoning, &mut figures, printer, &mut stack);
+    Ok(figures)
+}
+
+/// Pulls the givens of an exercise, and leaves the steps to [`reckon`].
+///
+/// # Errors
+/// As [`figures`].
+pub(super) fn only_givens(
+    exercise: &Exercise,
+    seed: &str,
+    number: u64,
+    printer: Printer,
+    stack: &mut Stack,
+) -> Result<Figures, Fault> {
     for try_number in 0..MOST_TRIES {
-        let root = Root { exercise: exercise.id.as_str(), seed, number, try_number };
-        let mut hand = |given: &str| Hand::Chance(Box::new(Chance::new(root, given)));
-        if let Some(figures) = one_try(&exercise.reckoning, &mut hand, printer, &mut stack) {
+        let stem = Root { exercise: exercise.id.as_str(), seed, number, try_number }.stem();
+        let mut hand = |given: &str| Hand::Chance(Box::new(stem.chance(given)));
+        if let Some(figures) = one_try(&exercise.reckoning, &mut hand, printer, stack) {
             return Ok(figures);
         }
     }
@@ -63,7 +79,10 @@ pub fn combinations(exercise: &Exercise, most: u64) -> Option<u64> {
 #[must_use]
 pub fn combination(exercise: &Exercise, index: u64, printer: Printer) -> Option<Figures> {
     let counter = std::cell::Cell::new(index);
-    one_try(&exercise.reckoning, &mut |_| Hand::Counted(&counter), printer, &mut Stack::default())
+    let mut stack = Stack::default();
+    let mut figures = one_try(&exercise.reckoning, &mut |_| Hand::Counted(&counter), printer, &mut stack)?;
+    reckon(&exercise.reckoning, &mut figures, printer, &mut stack);
+    Some(figures)
 }
 
 /// Where the choices of a given come from.
@@ -94,103 +113,105 @@ impl Hand<'_> {
     }
 }
 
-/// One try: the figures, if they meet `only_if`.
+/// A given as it was pulled, ready to be printed.
+enum Pulled<'a> {
+    One(Decimal, &'a Unit, bool),
+    Several(Vec<Decimal>, &'a Unit),
+    Text(&'a str),
+}
+
+impl Pulled<'_> {
+    fn print(&self, printer: Printer) -> String {
+        match self {
+            Self::One(number, unit, as_fraction) => printer.quantity(*number, unit, *as_fraction),
+            Self::Several(numbers, unit) => printer.series(numbers, unit),
+            Self::Text(text) => (*text).to_owned(),
+        }
+    }
+}
+
+/// One try: the givens, if they meet `only_if`; nothing is printed before that is known.
 fn one_try<'a>(
     reckoning: &Reckoning,
     hand: &mut dyn FnMut(&str) -> Hand<'a>,
     printer: Printer,
     stack: &mut Stack,
 ) -> Option<Figures> {
-    let mut figures = givens(reckoning, hand, printer, stack);
-    let values = Values { scalars: &figures.scalars, series: &figures.series };
-    if !reckoning.only_if.iter().all(|condition| condition.evaluate(&values, stack) > 0.5) {
+    let names = &reckoning.names;
+    let mut figures = Figures {
+        scalars: Vec::with_capacity(names.scalars()),
+        series: Vec::with_capacity(names.series()),
+        printed: Vec::new(),
+    };
+    let mut pulled = Vec::with_capacity(names.in_print_order().len());
+    for given in &reckoning.givens {
+        pull_given(given, reckoning, &mut hand(&given.name), &mut figures, &mut pulled, stack);
+    }
+    if !reckoning.only_if.iter().all(|condition| condition.evaluate(&figures.values(), stack) > 0.5) {
         return None;
     }
-    reckon(reckoning, &mut figures, printer, stack);
+    figures.printed.reserve_exact(names.in_print_order().len());
+    figures.printed.extend(pulled.iter().map(|one| one.print(printer)));
     Some(figures)
 }
 
-/// Pulls all givens.
-fn givens<'a>(
-    reckoning: &Reckoning,
-    hand: &mut dyn FnMut(&str) -> Hand<'a>,
-    printer: Printer,
-    stack: &mut Stack,
-) -> Figures {
-    let mut figures = Figures {
-        scalars: Vec::with_capacity(reckoning.names.scalars()),
-        series: Vec::with_capacity(reckoning.names.series()),
-        printed: Vec::with_capacity(reckoning.names.in_print_order().len()),
-    };
-    for given in &reckoning.givens {
-        pull_given(given, reckoning, &mut hand(&given.name), &mut figures, printer, stack);
-    }
-    figures
-}
-
-fn pull_given(
+fn pull_given<'a>(
     given: &Given,
-    reckoning: &Reckoning,
+    reckoning: &'a Reckoning,
     hand: &mut Hand<'_>,
     figures: &mut Figures,
-    printer: Printer,
+    pulled: &mut Vec<Pulled<'a>>,
     stack: &mut Stack,
 ) {
     let as_fraction = reckoning.names.get(&given.name).is_some_and(|name| name.as_fraction);
     let pick = |hand: &mut Hand<'_>, count: usize| usize::try_from(hand.below(count as u64)).unwrap_or(0);
     match &given.source {
         GivenSource::Grid { from, every, count, unit } => {
-            let number = from.grid_at(*every, hand.below(*count));
-            figures.add(number, unit, as_fraction, printer);
+            pulled.push(figures.add(from.grid_at(*every, hand.below(*count)), unit, as_fraction));
         }
         GivenSource::OneOf(list) => {
             let Quantity { number, unit, .. } = list[pick(hand, list.len())];
-            figures.add(number, unit, as_fraction, printer);
+            pulled.push(figures.add(number, unit, as_fraction));
         }
         GivenSource::Row(table) => {
             let rows = &reckoning.tables[*table].rows;
-            for cell in &rows[pick(hand, rows.len())] {
-                match cell {
-                    TableCell::Quantity(quantity) => figures.add(quantity.number, quantity.unit, false, printer),
-                    TableCell::Text(text) => figures.printed.push(text.clone()),
-                    TableCell::Series(list) => figures.add_series(
-                        &list.iter().map(|one| one.number).collect::<Vec<_>>(),
-                        list[0].unit,
-                        printer,
-                    ),
+            pulled.extend(rows[pick(hand, rows.len())].iter().map(|cell| match cell {
+                TableCell::Quantity(quantity) => figures.add(quantity.number, quantity.unit, false),
+                TableCell::Text(text) => Pulled::Text(text),
+                TableCell::Series(list) => {
+                    figures.add_series(list.iter().map(|one| one.number).collect(), list[0].unit)
                 }
-            }
+            }));
         }
         GivenSource::Series { count, around, spread, shown_to, unit } => {
-            let readings: Vec<Decimal> =
-                (0..*count).map(|_| shown_to.nearest(around + spread * hand.error())).collect();
-            figures.add_series(&readings, unit, printer);
+            let readings = (0..*count).map(|_| shown_to.nearest(around + spread * hand.error())).collect();
+            pulled.push(figures.add_series(readings, unit));
         }
         GivenSource::Formula { formula, unit, shown_to } => {
-            let si = formula.evaluate(&Values { scalars: &figures.scalars, series: &figures.series }, stack);
-            figures.add(shown_to.nearest(unit.from_si(si)), unit, as_fraction, printer);
+            let si = formula.evaluate(&figures.values(), stack);
+            pulled.push(figures.add(shown_to.nearest(unit.from_si(si)), unit, as_fraction));
         }
     }
 }
 
 /// Reckons all steps from the printed givens.
-fn reckon(reckoning: &Reckoning, figures: &mut Figures, printer: Printer, stack: &mut Stack) {
+pub(super) fn reckon(reckoning: &Reckoning, figures: &mut Figures, printer: Printer, stack: &mut Stack) {
     for step in &reckoning.steps {
-        let si = step.formula.evaluate(&Values { scalars: &figures.scalars, series: &figures.series }, stack);
+        let si = step.formula.evaluate(&figures.values(), stack);
         figures.printed.push(printer.step(step, si));
         figures.scalars.push(si);
     }
 }
 
 impl Figures {
-    fn add(&mut self, number: Decimal, unit: &Unit, as_fraction: bool, printer: Printer) {
-        self.printed.push(printer.quantity(number, unit, as_fraction));
+    fn add<'a>(&mut self, number: Decimal, unit: &'a Unit, as_fraction: bool) -> Pulled<'a> {
         self.scalars.push(unit.to_si(number.value()));
+        Pulled::One(number, unit, as_fraction)
     }
 
-    fn add_series(&mut self, numbers: &[Decimal], unit: &Unit, printer: Printer) {
-        self.printed.push(printer.series(numbers, unit));
+    fn add_series<'a>(&mut self, numbers: Vec<Decimal>, unit: &'a Unit) -> Pulled<'a> {
         self.series.push(numbers.iter().map(|number| unit.to_si(number.value())).collect());
+        Pulled::Several(numbers, unit)
     }
 
     /// The values for a formula.

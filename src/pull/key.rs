@@ -1,7 +1,6 @@
 //! The key side of a pull: step values and wrong turns.
 
 use super::figures::{Figures, follow};
-use super::printing::Printer;
 use crate::formula::Stack;
 use crate::programme::{Exercise, Form};
 
@@ -38,34 +37,51 @@ pub struct TurnValue {
     pub in_unit: f64,
 }
 
-/// The key side of a pull.
+/// The key side of a pull; it prints nothing anew.
 #[must_use]
-pub fn key(exercise: &Exercise, figures: &Figures, printer: Printer) -> Key {
+pub fn key(exercise: &Exercise, figures: &Figures) -> Key {
+    key_on_road(exercise, figures, &mut Stack::default()).0
+}
+
+/// The same, and the road to it: the calculations that are carried out, and
+/// behind those of each step whether they stay within their range.
+pub(super) fn key_on_road(exercise: &Exercise, figures: &Figures, stack: &mut Stack) -> (Key, Vec<&'static str>) {
     let reckoning = &exercise.reckoning;
     let first = reckoning.names.scalars() - reckoning.steps.len();
-    let (mut scratch, mut stack) = (Vec::new(), Stack::default());
-    let mut steps = Vec::new();
-    for (step, si) in reckoning.steps.iter().zip(&figures.scalars[first..]) {
+    let printed = &figures.printed[figures.printed.len().saturating_sub(reckoning.steps.len())..];
+    let mut steps = Vec::with_capacity(reckoning.steps.len());
+    let mut road = Vec::with_capacity(2 * reckoning.steps.len());
+    for ((step, si), printed) in reckoning.steps.iter().zip(&figures.scalars[first..]).zip(printed) {
         let mut remarks = Vec::new();
-        step.formula.evaluate_watched(&figures.values(), &mut stack, &mut |calculation, arguments, result| {
+        step.formula.evaluate_watched(&figures.values(), stack, &mut |calculation, arguments, result| {
+            road.push(calculation.name);
             if !calculation.in_range(arguments, result) {
                 remarks.extend(calculation.remarks(arguments, result));
             }
         });
-        steps.push(StepValue { si: *si, in_unit: step.in_unit(*si), printed: printer.step(step, *si), remarks });
+        road.push(if remarks.is_empty() { "within range" } else { "beyond range" });
+        steps.push(StepValue { si: *si, in_unit: step.in_unit(*si), printed: printed.clone(), remarks });
     }
-    let asked: Vec<usize> = match &exercise.form {
-        Form::Numeric(numeric) => numeric.answers.clone(),
-        Form::Order(_) => Vec::new(),
-        Form::Choose(_) => (0..reckoning.steps.len()).collect(),
+    (Key { steps, turns: turns(exercise, figures, stack) }, road)
+}
+
+/// Where the wrong turns lead: each in turn, at every answer that it reaches.
+fn turns(exercise: &Exercise, figures: &Figures, stack: &mut Stack) -> Vec<TurnValue> {
+    let reckoning = &exercise.reckoning;
+    let all: Vec<usize> = (0..reckoning.steps.len()).collect();
+    let asked = match &exercise.form {
+        Form::Numeric(numeric) => numeric.answers.as_slice(),
+        Form::Order(_) => &[],
+        Form::Choose(_) => &all,
     };
-    let mut turns = Vec::new();
+    let mut turns = Vec::with_capacity(reckoning.turns.len() * asked.len());
+    let mut scratch = Vec::new();
     for (index, turn) in reckoning.turns.iter().enumerate() {
-        let wrong = turn.formula.evaluate(&figures.values(), &mut stack);
+        let wrong = turn.formula.evaluate(&figures.values(), stack);
         for &step in asked.iter().filter(|step| **step >= turn.at) {
-            let si = follow(reckoning, figures, turn.at, wrong, step, &mut scratch, &mut stack);
+            let si = follow(reckoning, figures, turn.at, wrong, step, &mut scratch, stack);
             turns.push(TurnValue { turn: index, step, in_unit: reckoning.steps[step].in_unit(si) });
         }
     }
-    Key { steps, turns }
+    turns
 }

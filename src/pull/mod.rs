@@ -19,6 +19,7 @@ mod digits;
 mod figures;
 mod key;
 mod matched;
+mod pictured;
 mod printing;
 mod public;
 
@@ -28,6 +29,7 @@ use crate::programme::{Exercise, Programme};
 pub use figures::{Figures, combination, combinations, figures, follow};
 pub use key::{Key, StepValue, TurnValue, key};
 pub use matched::{Matched, matched};
+pub use pictured::{Pictured, pictured};
 pub use printing::Printer;
 pub use public::{Part, Public, public, shown_names};
 
@@ -51,7 +53,7 @@ pub struct Pull {
 /// A fault if `only_if` cannot be met.
 pub fn pull(exercise: &Exercise, seed: &str, number: u64, printer: Printer) -> Result<Pull, Fault> {
     let figures = figures(exercise, seed, number, printer)?;
-    let key = key(exercise, &figures, printer);
+    let key = key(exercise, &figures);
     let public = public(exercise, &figures, seed, number, printer, &key);
     Ok(Pull { public, key, figures })
 }

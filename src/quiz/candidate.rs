@@ -24,6 +24,8 @@ pub(super) struct Candidate<'a> {
     pub(super) group: Group,
     pub(super) due: bool,
     pub(super) asked_for: bool,
+    /// Whether fewer exercises about its competency were asked this year than a sign-off rests on.
+    pub(super) lacking: bool,
     /// How long it has waited and how badly it went, in weeks.
     pub(super) urgency: u32,
     /// When this very exercise was last asked.
@@ -67,6 +69,8 @@ pub(super) struct Judge<'a> {
     pub(super) weeks: &'a Weeks,
     pub(super) taught: &'a BTreeMap<Id, i32>,
     pub(super) past: &'a Past,
+    /// How many marked exercises a sign-off rests on, by competency.
+    pub(super) rests_on: &'a BTreeMap<&'a Id, u32>,
     pub(super) week: u32,
     pub(super) minutes: u32,
 }
@@ -117,7 +121,9 @@ impl Judge<'_> {
         let last = self.past.exercises.get(exercise.id.as_str()).copied();
         let reason = self.reason(taught, own, whole, failed, due);
         let (formula, asked_for) = (None, false);
-        Candidate { exercise, stage, formula, group, due, asked_for, urgency, last, rank, reason }
+        let asked = self.past.asked.get(&exercise.competency).copied().unwrap_or(0);
+        let lacking = self.rests_on.get(&exercise.competency).is_some_and(|least| asked < *least);
+        Candidate { exercise, stage, formula, group, due, asked_for, lacking, urgency, last, rank, reason }
     }
 
     fn reason(

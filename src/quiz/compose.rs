@@ -81,8 +81,16 @@ pub fn compose(request: &Request<'_>) -> Result<Composition, Faults> {
     let past = request
         .history
         .map_or_else(Past::default, |history| Past::of(&exercises, history, request.asked, (&weeks, &names), when));
-    let judge =
-        Judge { plan, weeks: &weeks, taught: &taught, past: &past, week: request.week, minutes: request.minutes };
+    let rests_on = rests_on(request.programme);
+    let judge = Judge {
+        plan,
+        weeks: &weeks,
+        taught: &taught,
+        past: &past,
+        rests_on: &rests_on,
+        week: request.week,
+        minutes: request.minutes,
+    };
     let only = wanted::only(request, &judge, &mut faults);
     let with = wanted::with(request, &judge, &exercises, &mut faults);
     if !faults.is_empty() {
@@ -99,6 +107,12 @@ pub fn compose(request: &Request<'_>) -> Result<Composition, Faults> {
     }
     let planned = planned(request.programme, plan, &taught, only.as_ref());
     Ok(pool.compose(request, plan, planned))
+}
+
+/// How many marked exercises the sign-off of each competency rests on.
+fn rests_on(programme: &Programme) -> BTreeMap<&Id, u32> {
+    let marked = |one: &'_ crate::programme::Competency| Some(one.rests_on.as_ref()?.marked.as_ref()?.at_least);
+    programme.competencies().filter_map(|one| Some((&one.id, marked(one)?))).collect()
 }
 
 /// The share of each stage among those of which something was taught; empty if the plan has none.

@@ -1,11 +1,11 @@
 //! A composition: what a quiz asks, and why, as plain data to be printed.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::programme::Level;
 
 /// Why something comes: the part of the quiz it belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Group {
     /// Taught in the last two taught weeks.
@@ -42,7 +42,7 @@ impl Group {
 }
 
 /// What a composition gives up where it must, the first first.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Constraint {
     /// No two neighbours with the same formula.
@@ -72,7 +72,7 @@ impl Constraint {
 }
 
 /// One exercise of a quiz.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Pick {
     /// The exercise.
     pub exercise: String,
@@ -101,7 +101,7 @@ pub struct Pick {
 }
 
 /// How much of the quiz a stage has.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct StageShare {
     /// The stage.
     pub stage: String,
@@ -116,7 +116,7 @@ pub struct StageShare {
 }
 
 /// A soft constraint that was given up.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct GaveWay {
     /// Which.
     pub constraint: Constraint,
@@ -127,7 +127,7 @@ pub struct GaveWay {
 }
 
 /// What a quiz asks, and why.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Composition {
     /// The week of the plan.
     pub week: u32,

@@ -33,15 +33,39 @@ mod candidate;
 mod chance;
 mod compose;
 mod composition;
+mod drawn;
 mod gave_way;
+mod issue;
+mod learned;
 mod limits;
+mod marks;
 mod past;
 mod pool;
+#[cfg(test)]
+mod rehearsed;
+mod results;
+mod returns;
 mod search;
+mod shown;
+mod snapshot;
+mod taking;
 mod taught;
 mod wanted;
 mod wishes;
 
 pub use compose::{Request, compose};
 pub use composition::{Composition, Constraint, GaveWay, Group, Pick, StageShare};
+pub use drawn::Drawn;
+pub use issue::{Issued, Issuing, Place, issue};
+pub use learned::{
+    Counts, ExerciseLearned, FamilyLearned, Learned, OverQuizzes, PartLearned, PartlyJudged, PassMark, PersonLearned,
+};
+pub use marks::{MarkedBy, Marking, verdict_of};
 pub use past::{Asked, asked_in};
+#[cfg(test)]
+pub(crate) use rehearsed::rehearsed;
+pub use results::{Corrected, DocketResult, ExerciseResult, Gathering, HoldNow, PartResult, Recorded, Results};
+pub use returns::Return;
+pub use shown::{Docket, Head, ShownAsk, ShownCaution, ShownExercise, ShownPart, ShownQuestion};
+pub use snapshot::{KeptDocket, KeptExercise, KeptPull, Seat, Snapshot};
+pub use taking::{Came, OnRecord, SortedOut, Taken, on_record, sort_out};

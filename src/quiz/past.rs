@@ -73,6 +73,8 @@ pub(super) struct Past {
     pub(super) exercises: BTreeMap<String, i32>,
     pub(super) families: BTreeMap<String, Outcome>,
     pub(super) competencies: BTreeMap<Id, Outcome>,
+    /// How many exercises about a competency were asked in this year of the plan.
+    pub(super) asked: BTreeMap<Id, u32>,
 }
 
 /// One quiz: its week, and per exercise how many had it right of how many.
@@ -148,6 +150,9 @@ impl Past {
             let own: BTreeSet<&Id> = now.map_or_else(|| heirs.collect(), |now| [&now.competency].into());
             for competency in own {
                 competencies.entry(competency).or_insert(fresh).add(*right, *of);
+                if (1..=week).contains(&quiz.week) {
+                    *self.asked.entry(competency.clone()).or_default() += 1;
+                }
             }
             if quiz.week <= week {
                 self.exercises.insert((*exercise).to_owned(), quiz.week);

@@ -57,8 +57,9 @@ impl Order<'_> {
     }
 
     /// The next of those that are due, or not: of the group that lacks most of
-    /// its minutes, the competency that came least, then what waits longest in a
-    /// stage that has little.
+    /// its minutes, the competency that came least, then one of which less was
+    /// asked so far than its sign-off rests on, then what waits longest in a stage
+    /// that has little.
     fn next(&self, waiting: &[usize], due: bool) -> Option<usize> {
         let open = |index: &&usize| self.candidates[**index].due == due;
         let group = self.group(waiting.iter().filter(open))?;
@@ -66,7 +67,13 @@ impl Order<'_> {
         own.copied().min_by_key(|index| {
             let candidate = &self.candidates[*index];
             let came = self.competencies.get(&candidate.exercise.competency).copied().unwrap_or(0);
-            (came, self.surplus(candidate) - i64::from(candidate.urgency), candidate.last, candidate.rank)
+            (
+                came,
+                !candidate.lacking,
+                self.surplus(candidate) - i64::from(candidate.urgency),
+                candidate.last,
+                candidate.rank,
+            )
         })
     }
 

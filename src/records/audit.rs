@@ -231,10 +231,39 @@ fn digests(stored: &Stored) -> Vec<Spoken> {
             list.extend(name.map(|digest| Spoken { name_of: person.clone(), ..spoken("name", &digest) }));
         }
         Matter::Edition(is) => list.push(spoken("edition", &is.digest)),
-        Matter::QuizIssued(is) => list.push(spoken("quiz as issued", &is.snapshot)),
+        Matter::QuizIssued(is) => list.push(spoken(QUIZ, &is.snapshot)),
         _ => {}
     }
     list
+}
+
+/// What a quiz was made of and is marked by.
+const QUIZ: &str = "quiz as issued";
+
+/// The dockets and sources that the snapshot of a quiz speaks of.
+fn look_into_quiz(store: &Store, seq: Seq, snapshot: &Digest) -> Result<Vec<TextFinding>, Trouble> {
+    #[derive(serde::Deserialize)]
+    struct Kept {
+        kept: Digest,
+    }
+    #[derive(serde::Deserialize)]
+    struct Speaks {
+        #[serde(default)]
+        dockets: Vec<Kept>,
+        #[serde(default)]
+        sources: BTreeMap<String, Digest>,
+    }
+    let text = store.read().text(snapshot)?;
+    let Some(speaks) = text.and_then(|text| serde_json::from_str::<Speaks>(&text).ok()) else { return Ok(Vec::new()) };
+    let dockets = speaks.dockets.iter().map(|docket| ("docket as issued", &docket.kept));
+    let mut findings = Vec::new();
+    for (what, digest) in dockets.chain(speaks.sources.values().map(|digest| ("source of a quiz", digest))) {
+        let kept = store.read().kept(digest)?;
+        if !kept.as_ref().is_some_and(Result::is_ok) {
+            findings.push(TextFinding { seq, what, altered: kept.is_some() });
+        }
+    }
+    Ok(findings)
 }
 
 fn look_at_texts(store: &Store, history: &History, spoken_of: &[Spoken]) -> Result<(Vec<TextFinding>, usize), Trouble> {
@@ -242,6 +271,9 @@ fn look_at_texts(store: &Store, history: &History, spoken_of: &[Spoken]) -> Resu
     let mut findings = Vec::new();
     let mut erased = 0;
     for Spoken { seq, what, digest, name_of } in spoken_of {
+        if *what == QUIZ {
+            findings.extend(look_into_quiz(store, *seq, digest)?);
+        }
         let (there, sound) = if let Some(code) = name_of {
             let owner = reading.owner_of_name(digest)?;
             (owner.is_some(), owner.as_deref() == Some(code.as_str()) && reading.name(digest)?.is_some())

@@ -73,8 +73,22 @@ impl Desk<'_> {
     /// # Errors
     /// [`Refusal`] with every fault of the batch.
     pub fn record(&mut self, store: &mut Store, drafts: Vec<Draft>) -> Result<Vec<Outcome>, Refusal> {
-        let people: BTreeSet<Code> = drafts.iter().flat_map(Draft::people).cloned().collect();
+        self.record_with(store, |_, _| Ok(drafts))
+    }
+
+    /// Records a batch whose facts speak of texts or bytes that are kept with
+    /// it: `fill` keeps them and gives the drafts. All of it, or nothing.
+    ///
+    /// # Errors
+    /// [`Refusal`] with every fault of the batch, or what `fill` says.
+    pub fn record_with(
+        &mut self,
+        store: &mut Store,
+        fill: impl FnOnce(&mut Writer<'_>, &mut dyn Salts) -> Result<Vec<Draft>, Refusal>,
+    ) -> Result<Vec<Outcome>, Refusal> {
         let mut writer = store.write()?;
+        let drafts = fill(&mut writer, self.salts)?;
+        let people: BTreeSet<Code> = drafts.iter().flat_map(Draft::people).cloned().collect();
         let mut history = self.history(&writer, &people)?;
         let rules = Rules::of(self.programme);
         let mut faults = Faults::default();
@@ -215,6 +229,7 @@ impl Desk<'_> {
                 // Why something was erased stays: it is said of the erasing, not of the person.
                 Matter::Redaction(_) => continue,
                 Matter::Grant(grant) => digests.extend(grant.name),
+                Matter::ReturnTaken(is) => digests.push(is.digest),
                 Matter::Correction(is) => {
                     let name = is.instead.as_ref().and_then(|instead| instead["is"]["name"].as_str());
                     digests.extend(name.and_then(Digest::parse));
@@ -385,7 +400,7 @@ fn cannot_be_corrected(seq: Seq, kind: &str) -> Fault {
     let mend = match kind {
         "signoff" => "withdraw it: `gearside record withdraw …`",
         "hold" => "release it: `gearside record release …`",
-        "part-marked" | "mark-corrected" => "override the mark when you mark the quiz",
+        "part-marked" | "mark-corrected" => "override the mark: `gearside record correct FACT mark=0.5 --why …`",
         _ => "such a fact stays as it is",
     };
     Fault::new("not-correctable", format!("fact {seq} is of the kind `{kind}`, which is not corrected"), mend)

@@ -147,6 +147,23 @@ pub enum Mark {
     Blank,
 }
 
+impl Mark {
+    /// All verdicts, the best first.
+    pub const ALL: [Self; 5] = [Self::Right, Self::Carried, Self::WrongTurn, Self::Wrong, Self::Blank];
+
+    /// The verdict in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Right => "right",
+            Self::Carried => "carried",
+            Self::WrongTurn => "wrong turn",
+            Self::Wrong => "wrong",
+            Self::Blank => "blank",
+        }
+    }
+}
+
 macro_rules! matters {
     ($($(#[$doc:meta])* $name:ident = $kind:literal { $($(#[$field_doc:meta])* $field:ident : $type:ty),* $(,)? })*) => {
         $(

@@ -33,7 +33,8 @@ impl Trouble {
         self
     }
 
-    pub(super) fn content(kind: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Self {
+    /// The content of the records is at fault.
+    pub fn content(kind: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Self {
         Self::Content(Box::new(Fault::new(kind, message, mend)))
     }
 

@@ -28,6 +28,7 @@ pub mod curing;
 pub mod curves;
 pub mod density;
 pub mod distortion;
+pub mod figures;
 pub mod film;
 pub mod fitting;
 pub mod impression;

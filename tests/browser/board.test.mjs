@@ -1,11 +1,11 @@
 // What the checkers say of the coordinator's pages, how they narrow down, and how they print.
 import assert from "node:assert/strict";
-import { execFileSync } from "node:child_process";
 import fs from "node:fs";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { board, page as pageOf, pages, records, stages } from "./board.mjs";
-import { browser, here, open } from "./site.mjs";
+import { page as pageOf, pages, records, stages } from "./board.mjs";
+import { holdToAxe, holdToHtml, holdToSmallScreens, printed, show } from "./checks.mjs";
+import { browser } from "./site.mjs";
 
 let chromium;
 before(async () => {
@@ -13,33 +13,18 @@ before(async () => {
 });
 after(async () => chromium.close());
 
-/** Opens a page in a context of its own. */
-async function show(file, settings = {}) {
-  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 }, ...settings });
-  return { ...(await open(context, file)), context };
-}
-
+const onDesk = (file, settings = {}) => show(chromium, file, { viewport: { width: 1280, height: 900 }, ...settings });
 const people = (page) => page.locator(".person:visible").count();
 
-test("the Nu HTML checker reports nothing on the board", () => {
-  const jar = path.join(here, "node_modules/vnu-jar/build/dist/vnu.jar");
-  const args = ["-jar", jar, "--format", "json", "--exit-zero-always", "--stdout", ...pages];
-  const report = execFileSync("java", args, { maxBuffer: 1 << 28 }).toString();
-  const messages = JSON.parse(report).messages.filter((one) => !/violates Content Security Policy/.test(one.message));
-  assert.deepEqual([...new Set(messages.map((one) => `${path.basename(one.url || "")}: ${one.message}`))], []);
-});
+test("the Nu HTML checker reports nothing on the board", () => holdToHtml(pages));
 
 test("axe-core reports nothing on the board", async () => {
-  const source = fs.readFileSync(path.join(here, "node_modules/axe-core/axe.min.js"), "utf8");
-  const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
   const some = [pageOf("index"), pageOf("standing"), pageOf("programme"), ...stages.slice(0, 2), ...records.slice(0, 2)];
   for (const colorScheme of ["light", "dark"]) {
     for (const file of some) {
-      const { page, context } = await show(file, { bypassCSP: true, colorScheme });
+      const { page, context } = await onDesk(file, { bypassCSP: true, colorScheme });
       for (const details of await page.locator("details").all()) await details.evaluate((one) => { one.open = true; });
-      await page.addScriptTag({ content: source });
-      const found = await page.evaluate((values) => axe.run(document, { runOnly: { type: "tag", values } }), tags);
-      assert.deepEqual(found.violations.map((one) => `${one.id}: ${one.nodes[0].target}`), [], `${file} ${colorScheme}`);
+      await holdToAxe(page, `${file} ${colorScheme}`);
       await context.close();
     }
   }
@@ -47,12 +32,8 @@ test("axe-core reports nothing on the board", async () => {
 
 test("320 pixels and text at twice the size are enough, and pages stay under a megabyte", async () => {
   for (const file of [pageOf("index"), pageOf("standing"), pageOf("programme"), stages[0], records[0]]) {
-    const { page, context, troubles } = await show(file, { viewport: { width: 320, height: 640 } });
-    const wide = () => page.evaluate(() => document.documentElement.scrollWidth);
-    assert.ok((await wide()) <= 320, `${file} is ${await wide()} pixels wide`);
-    await page.setViewportSize({ width: 640, height: 800 });
-    await page.evaluate(() => document.styleSheets[0].insertRule("html { font-size: 34px !important }", document.styleSheets[0].cssRules.length));
-    assert.ok((await wide()) <= 640, `${file} with large text is ${await wide()} pixels wide`);
+    const { page, context, troubles } = await onDesk(file);
+    await holdToSmallScreens(page, file);
     assert.deepEqual(troubles, []);
     await context.close();
   }
@@ -60,7 +41,7 @@ test("320 pixels and text at twice the size are enough, and pages stay under a m
 });
 
 test("a name or code narrows the board down, and all come back", async () => {
-  const { page, context } = await show(pageOf("index"));
+  const { page, context } = await onDesk(pageOf("index"));
   const all = await people(page);
   assert.ok(all > 1);
   const code = (await page.locator(".person").first().getAttribute("id")).slice(2);
@@ -75,7 +56,7 @@ test("a name or code narrows the board down, and all come back", async () => {
 });
 
 test("stage and state narrow strips, blocks and competencies together", async () => {
-  const { page, context } = await show(pageOf("index"));
+  const { page, context } = await onDesk(pageOf("index"));
   const stage = await page.locator("#stage option").nth(1).getAttribute("value");
   await page.selectOption("#stage", stage);
   const blocks = await page.locator(".person:visible .blocks > li:visible").count();
@@ -92,7 +73,7 @@ test("stage and state narrow strips, blocks and competencies together", async ()
 });
 
 test("a stage's table narrows down to the rows that have a state", async () => {
-  const { page, context } = await show(stages[0]);
+  const { page, context } = await onDesk(stages[0]);
   const rows = page.locator("tbody tr:visible");
   const all = await rows.count();
   for (const state of ["w", "o", "r", "s", "l", "h"]) {
@@ -129,7 +110,7 @@ test("every link of the board leads to a page and a place that are there", () =>
 });
 
 test("a cell leads to its evidence", async () => {
-  const { page, context } = await show(stages[0]);
+  const { page, context } = await onDesk(stages[0]);
   const link = page.locator("tbody td a").first();
   const href = await link.getAttribute("href");
   await link.click();
@@ -146,7 +127,7 @@ test("every page carries the same head, and so does its printed form", async () 
     heads.add(found[1]);
   }
   assert.equal(heads.size, 1);
-  const { page, context } = await show(records[0]);
+  const { page, context } = await onDesk(records[0]);
   await page.emulateMedia({ media: "print" });
   assert.match(await page.locator(".signatures .chain").innerText(), new RegExp([...heads][0]));
   assert.equal(await page.locator(".all-evidence").isVisible(), false);
@@ -154,12 +135,11 @@ test("every page carries the same head, and so does its printed form", async () 
 });
 
 test("a training record prints on two pages at most, in nothing smaller than 8 points", async () => {
-  const { page, context } = await show(records[0]);
+  const { page, context } = await onDesk(records[0]);
   for (const file of records) {
     await page.goto(`file://${file}`);
     for (const format of ["A4", "Letter"]) {
-      const pdf = (await page.pdf({ format })).toString("latin1");
-      const count = pdf.match(/\/Type\s*\/Page[^s]/g).length;
+      const count = await printed(page, format);
       assert.ok(count <= 2, `${path.basename(file)} has ${count} pages on ${format}`);
     }
     await page.emulateMedia({ media: "print" });
@@ -181,7 +161,7 @@ test("a training record prints on two pages at most, in nothing smaller than 8 p
 });
 
 test("nothing is told by colour alone: each standing has its word and its own mark", async () => {
-  const { page, context } = await show(stages[0]);
+  const { page, context } = await onDesk(stages[0]);
   const cells = await page.locator("tbody td a").evaluateAll((list) => list.map((one) => [one.textContent.trim(), one.querySelector("use").getAttribute("href")]));
   const marks = new Map();
   for (const [word, mark] of cells) {

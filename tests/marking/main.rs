@@ -7,7 +7,7 @@ mod orders_and_choices;
 use std::fs;
 use std::path::Path;
 
-use gearside::marking::{Marker, OwnKey, PartMark, Rules, Verdict, WrongWay, mark_exercise};
+use gearside::marking::{Asks, Marker, OwnKey, PartMark, Rules, Verdict, WrongWay, mark_exercise};
 use gearside::programme::{Exercise, Form, Origin, Programme, load};
 use gearside::pull::{Printer, pull};
 
@@ -107,6 +107,18 @@ fn parts_are_carried_on_from_own_answers() {
 }
 
 #[test]
+fn a_listed_wrong_turn_is_carried_on_from_wherever_it_leads() {
+    let programme = programme(&PARTS.replace("sane: 0.2 µm .. 6 µm", "sane: 1 µm .. 1.5 µm"));
+    let (rules, own) = kept(&programme, "film-in-parts", 0);
+    // 0.8 is not sane here, and neither is 2: the one comes of the listed turn, the other of an unknown number.
+    for (typed, wanted) in
+        [(["4", "2", "0.8"], ["turn", "carried", "carried"]), (["9", "5", "2"], ["wrong", "wrong", "wrong"])]
+    {
+        assert_eq!(verdicts(&mark_exercise(&rules, &own, &typed).expect("marks")), wanted, "{typed:?}");
+    }
+}
+
+#[test]
 fn a_marked_part_says_how_it_was_read_and_why() {
     let programme = programme(PARTS);
     let (rules, own) = kept(&programme, "film-in-parts", 0);
@@ -167,9 +179,14 @@ fn right_answers(rules: &Rules, own: &OwnKey) -> Vec<String> {
         return own.parts.iter().map(|part| part.printed.clone()).collect();
     }
     // The key of an order or a choice is what is said of a blank.
-    let blank = &mark_exercise(rules, own, &[""]).expect("marks")[0];
-    let numbers = blank.key.plain.split_whitespace().filter(|word| word.trim_end_matches('.').parse::<u32>().is_ok());
-    vec![numbers.collect::<Vec<_>>().join(" ")]
+    let one = matches!(&rules.asks, Asks::Choose(choose) if choose.pick == gearside::programme::Pick::One);
+    let blanks = mark_exercise(rules, own, &vec![""; own.wholes()]).expect("marks");
+    let numbers = blanks.iter().map(|blank| {
+        let numbers =
+            blank.key.plain.split_whitespace().filter(|word| word.trim_end_matches('.').parse::<u32>().is_ok());
+        numbers.take(if one { 1 } else { usize::MAX }).collect::<Vec<_>>().join(" ")
+    });
+    numbers.collect()
 }
 
 fn shipped() -> Programme {

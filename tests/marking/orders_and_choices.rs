@@ -66,7 +66,8 @@ fn a_choice_of_several_takes_wrong_ticks_off() {
     for exercise in programme.exercises() {
         let Form::Choose(choose) = &exercise.form else { continue };
         let right = choose.options.iter().filter(|one| one.right).count();
-        if choose.pick != gearside::programme::Pick::Some || right < 2 || exercise.used_in == Use::Practice {
+        if choose.questions[0].pick != gearside::programme::Pick::Some || right < 2 || exercise.used_in == Use::Practice
+        {
             continue;
         }
         let own = OwnKey::of(exercise, &pull(exercise, "1", 0, printer).expect("a pull")).expect("a key");
@@ -90,4 +91,40 @@ fn a_choice_of_several_takes_wrong_ticks_off() {
         seen += 1;
     }
     assert!(seen > 0, "no shipped choice of several");
+}
+
+#[test]
+fn a_diagnosis_has_a_mark_for_the_cause_and_one_for_the_first_check() {
+    let programme = shipped();
+    // Two first checks of this one are defensible.
+    let (rules, own) = kept(&programme, "bands-that-stretch", 0);
+    assert_eq!((own.counts.as_slice(), own.wholes()), (&[4, 4][..], 2));
+    let number = |place: usize, says: &str| {
+        let own = own.of_question(place);
+        (own.says.iter().position(|said| said.plain.starts_with(says)).expect("shown") + 1).to_string()
+    };
+    let cause = number(0, "The doctor blade shakes");
+    let wrong = number(0, "The gears mesh wrongly");
+    let mark = |typed: [&str; 2]| mark_exercise(&rules, &own, &typed).expect("marks");
+    for check in [number(1, "Change the speed"), number(1, "Look at the blade's angle")] {
+        let marks = mark([&cause, &check]);
+        assert!(marks.iter().all(|one| one.verdict == Verdict::Right && (one.mark - 1.0).abs() < 1e-12), "{marks:?}");
+    }
+    let marks = mark([&wrong, &number(1, "Change the speed")]);
+    let verdicts: Vec<&str> = marks.iter().map(|one| one.verdict.name()).collect();
+    assert_eq!(verdicts, ["wrong", "right"]);
+    assert_eq!(marks[0].reason.plain, "The distance of gear marks is that of a tooth, at any speed.");
+    let verdicts: Vec<&str> = mark(["5", ""]).iter().map(|one| one.verdict.name()).collect();
+    assert_eq!(verdicts, ["unreadable", "blank"]);
+    assert!(mark_exercise(&rules, &own, &["1"]).is_err(), "two answers are wanted");
+}
+
+#[test]
+fn why_it_is_not_another_defect_is_what_would_be_seen_then() {
+    let programme = shipped();
+    let (rules, own) = kept(&programme, "line-that-moves", 0);
+    let tracking = own.of_question(0).says.iter().position(|said| said.plain.starts_with("The ink is still wet"));
+    let typed = (tracking.expect("shown") + 1).to_string();
+    let marks = mark_exercise(&rules, &own, &[typed.as_str(), ""]).expect("marks");
+    assert!(marks[0].reason.plain.contains("Smears run along the web behind printed places"), "{marks:?}");
 }

@@ -1,5 +1,5 @@
 //! Prints what a person gets of every numeric exercise, three pulls each, one
-//! JSON object a line: the question, what is asked in which unit, and the
+//! JSON object a line: the question with the words of its figure, what is asked in which unit, and the
 //! interval that counts as right.
 //!
 //! An argument names a programme folder; without one it is the built-in one.
@@ -8,6 +8,7 @@ use std::io::{BufWriter, Write};
 use std::path::PathBuf;
 
 use gearside::marking::part_key;
+use gearside::picture::draw;
 use gearside::programme::{Form, Origin, load};
 use gearside::pull::{Printer, pull_several};
 use serde_json::json;
@@ -26,11 +27,13 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             for pull in pull_several(exercise, SEED, PULLS, printer).map_err(|fault| fault.message)? {
                 let parts = pull.public.parts.iter().map(|part| json!({ "label": part.label, "unit": part.unit }));
                 let right = numeric.answers.iter().map(|step| part_key(exercise, &pull.key, *step).right);
+                let words = pull.public.picture.as_ref().map(|pictured| draw(pictured, printer).words);
+                let words = words.map_or_else(String::new, |words| format!("\n\nIn the figure: {words}"));
                 let question = json!({
                     "bank": bank.file,
                     "id": exercise.id.as_str(),
                     "pull": pull.public.number,
-                    "ask": pull.public.ask,
+                    "ask": format!("{}{words}", pull.public.ask),
                     "parts": parts.collect::<Vec<_>>(),
                     "right": right.collect::<Vec<_>>(),
                 });

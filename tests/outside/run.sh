@@ -14,8 +14,10 @@ if ! cmp -s "$here/requirements.txt" "$root/target/outside/requirements.txt"; th
   "$python" -m pip install --quiet --disable-pip-version-check -r "$here/requirements.txt"
   cp "$here/requirements.txt" "$root/target/outside/requirements.txt"
 fi
-(cd "$root" && cargo build --quiet --release --example work_many --example mark_many --example questions)
+(cd "$root" && cargo build --quiet --release --bin gearside --example work_many --example mark_many --example questions)
 "$python" "$here/cross_check.py" "$root/target/release/examples/work_many"
 "$python" "$here/cross_check_marks.py" "$root/target/release/examples/mark_many"
 "$python" "$here/resolve.py" "$root/target/release/examples/questions"
 "$python" "$here/texts.py" "$root"
+"$root/tests/browser/install.sh"
+"$python" "$here/term" "$root/target/release/gearside" "$root/tests/browser/fill_in.mjs"

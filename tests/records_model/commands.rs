@@ -159,7 +159,7 @@ impl Maker<'_> {
     /// Someone who may sign a stage that day, most of the time.
     fn signer(&mut self, person: Who, stage: &str, day: Date) -> Who {
         let may: Vec<Who> = ASSESSORS.into_iter().filter(|who| self.model.may_sign_stage(who, stage, day)).collect();
-        let list = match self.chance.below(15) {
+        let list = match self.chance.below(20) {
             0 => vec![person],
             1 => vec!["s-1", "s-2", COORDINATOR, NOBODY],
             _ if may.is_empty() => vec!["s-2"],
@@ -332,6 +332,10 @@ impl Maker<'_> {
                 && stand.signed.is_some_and(|one| one.until.is_none_or(|until| until > days_on(today, 60)));
             stand.may_sign && !fresh
         };
+        // Where nobody is due, most signers know it.
+        if !self.stands.iter().any(|(_, _, stand)| due(stand)) && !self.chance.one_in(3) {
+            return None;
+        }
         let (person, competency) = self.pick(due)?;
         Some(self.sign(person, competency, None))
     }
@@ -375,7 +379,10 @@ impl Maker<'_> {
     fn hold(&mut self) -> Command {
         let (person, competency) = self.target(|_| true);
         let competency = self.or_unknown(competency);
-        let (day, safety) = (self.day(), self.chance.one_in(2));
+        let day = self.day();
+        let facts = self.model.facts(person, &self.model.names(&competency));
+        let marked = facts.iter().any(|row| matches!(row.what, What::Mark { .. }));
+        let safety = self.chance.one_in(if marked { 2 } else { 10 });
         let seen_by = *self.chance.of(&ASSESSORS);
         Command::Record(vec![self.entry(person, seen_by, day, What::Hold { competency, safety })])
     }

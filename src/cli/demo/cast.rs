@@ -16,8 +16,8 @@ pub(super) struct Apprentice {
     pub(super) away: Option<(u32, Option<u32>)>,
     /// How many of a hundred exercises are right.
     pub(super) strength: usize,
-    /// What they find hard, and how many of a hundred exercises of that are right.
-    pub(super) weak: (&'static [&'static str], usize),
+    /// What they find harder or easier than all else, and how many of a hundred exercises of that are right.
+    pub(super) apart: (&'static [&'static str], usize),
     /// How many observations a week.
     pub(super) observed: usize,
     /// How many of a hundred second shifts of a day they spend on a line.
@@ -88,27 +88,32 @@ impl Cast {
                 joins: 1,
                 away: None,
                 strength: 98,
-                weak: (&[], 0),
+                apart: (&[], 0),
                 observed: 4,
                 hours: 60,
             })
         };
         let apprentices = vec![
             Apprentice { strength: 100, observed: 6, hours: 90, ..usual(AHEAD, "Aino Marrak")? },
-            Apprentice { weak: (&["read-a-viscosity-cup"], 60), ..usual(HELD, "Tomasz Wrebel")? },
-            Apprentice { weak: (&["adjust-ink-strength"], 65), ..usual(RELEASED, "Noor Hadiri")? },
+            Apprentice { apart: (&["read-a-viscosity-cup"], 60), ..usual(HELD, "Tomasz Wrebel")? },
+            Apprentice { apart: (&["adjust-ink-strength"], 65), ..usual(RELEASED, "Noor Hadiri")? },
             Apprentice { joins: 5, hours: 75, ..usual(LATE, "Leif Ostervik")? },
             Apprentice { away: Some((4, Some(6))), observed: 5, ..usual(WAS_AWAY, "Chiamaka Obiel")? },
             Apprentice {
                 strength: 74,
-                weak: (&["predict-ink-film", "know-the-web-path"], 45),
+                apart: (&["predict-ink-film", "know-the-web-path"], 45),
                 observed: 2,
                 hours: 25,
                 ..usual(SLOW, "Minh Trangel")?
             },
             Apprentice { away: Some((10, None)), ..usual(IS_AWAY, "Sunniva Keskal")? },
             Apprentice { strength: 98, observed: 5, hours: 80, ..usual(WITHDRAWN, "Mateo Quirral")? },
-            Apprentice { strength: 95, observed: 4, hours: 70, ..usual(LAPSED, "Ingrid Sollamo")? },
+            Apprentice {
+                strength: 95,
+                apart: (&["act-in-an-emergency"], 100),
+                hours: 70,
+                ..usual(LAPSED, "Ingrid Sollamo")?
+            },
         ];
         Ok(Self {
             coordinator: (code("c-01")?, "Ruth Calloren"),
@@ -147,6 +152,6 @@ impl Cast {
 impl Apprentice {
     /// How many of a hundred exercises of a competency are right.
     pub(super) fn strength_in(&self, competency: &str) -> usize {
-        if self.weak.0.contains(&competency) { self.weak.1 } else { self.strength }
+        if self.apart.0.contains(&competency) { self.apart.1 } else { self.strength }
     }
 }

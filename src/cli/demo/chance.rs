@@ -41,20 +41,6 @@ impl Chance {
     pub(super) fn one_of<'l, T>(&mut self, list: &'l [T]) -> Option<&'l T> {
         list.get(self.below(list.len()))
     }
-
-    /// Puts a list in another order.
-    pub(super) fn shuffle<T>(&mut self, list: &mut [T]) {
-        for end in (1..list.len()).rev() {
-            let other = self.below(end + 1);
-            list.swap(end, other);
-        }
-    }
-
-    /// A code of 16 letters and digits, such as a docket carries.
-    pub(super) fn docket(&mut self) -> String {
-        const SIGNS: &[u8] = b"23456789abcdefghjkmnpqrstuvwxyz";
-        (0..16).filter_map(|_| self.one_of(SIGNS)).map(|sign| char::from(*sign)).collect()
-    }
 }
 
 /// Salts that are the same in every demo. The names and texts of a demo are
@@ -88,7 +74,6 @@ mod tests {
         };
         assert_eq!(words(&["a", "b"]), words(&["a", "b"]));
         assert_ne!(words(&["a", "b"]), words(&["ab"]));
-        assert_eq!(Chance::of(&["d"]).docket().len(), 16);
         assert_ne!(SetSalts::new().next(), [0; 16]);
     }
 }

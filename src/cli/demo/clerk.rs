@@ -8,7 +8,7 @@ use super::chance::SetSalts;
 use crate::ground::Fault;
 use crate::programme::Programme;
 use crate::records::{
-    Code, Correction, Desk, Digest, Draft, Fact, Head, Matter, Outcome, Refusal, Seq, Store, Trouble,
+    Code, Correction, Desk, Draft, Fact, Head, Matter, Outcome, Refusal, Salts, Seq, Store, Trouble, Writer,
 };
 
 /// The records as they grow.
@@ -64,12 +64,14 @@ impl Clerk {
         Self::desk(&mut self.salts, programme, now).correct(&mut self.store, seq, &make).map(drop)
     }
 
-    /// Keeps what quizzes are made from, for good.
-    pub(super) fn keep<'b>(&mut self, texts: impl Iterator<Item = &'b [u8]>) -> Result<Vec<Digest>, Trouble> {
-        let mut writer = self.store.write()?;
-        let digests = texts.map(|text| writer.keep_for_good(text)).collect::<Result<Vec<_>, _>>()?;
-        writer.commit()?;
-        Ok(digests)
+    /// Enters facts that speak of texts or bytes kept with them.
+    pub(super) fn enter_with(
+        &mut self,
+        programme: &Programme,
+        now: Timestamp,
+        fill: impl FnOnce(&mut Writer<'_>, &mut dyn Salts) -> Result<Vec<Draft>, Refusal>,
+    ) -> Result<(), Refusal> {
+        Self::desk(&mut self.salts, programme, now).record_with(&mut self.store, fill).map(drop)
     }
 
     pub(super) fn head(&self) -> Result<Head, Trouble> {

@@ -10,6 +10,7 @@ mod cast;
 mod chance;
 mod clerk;
 mod files;
+mod hand;
 mod mends;
 mod quiz;
 mod run;
@@ -111,7 +112,7 @@ fn programme_of(
 fn tell(folder: &Path, calendar: &Calendar) -> Result<(Cast, Head), Refusal> {
     let origin = Origin::Folder(folder.to_owned());
     let programme = programme_of(load(&origin))?;
-    let before = edition_before(programme_of(load_without_banks(&origin))?, calendar);
+    let before = edition_before(programme_of(load(&origin))?, calendar);
     let plan = plan_of(&programme)?;
     let cast = Cast::gather()?;
     let store = Store::open_or_start(&folder.join(FILE_NAME))?;
@@ -119,7 +120,7 @@ fn tell(folder: &Path, calendar: &Calendar) -> Result<(Cast, Head), Refusal> {
     let mut run = Run::new(Clerk::new(store), &cast, calendar);
     let opening = calendar.before.checked_sub(14.days())?;
     run.clerk.enter(&before, calendar.at(opening, 9, 0)?, Story { cast: &cast }.staff(opening))?;
-    run.year(&Year::last(&programme, &before, plan, calendar.before))?;
+    run.year(&Year::last(&before, plan, calendar.before))?;
     run.year(&Year::this(&programme, plan, calendar.starts))?;
     let head = run.clerk.head()?;
     run.clerk.store.finish()?;
@@ -129,6 +130,9 @@ fn tell(folder: &Path, calendar: &Calendar) -> Result<(Cast, Head), Refusal> {
 /// Last year's edition: loading an ink deck rested on fewer hours then.
 fn edition_before(mut programme: Programme, calendar: &Calendar) -> Programme {
     programme.about.edition = calendar.editions().1;
+    if let Some(plan) = &mut programme.plan {
+        plan.starts = calendar.before.to_string();
+    }
     let competencies = programme.stages.iter_mut().flat_map(|stage| &mut stage.competencies);
     let deck = competencies.into_iter().find(|one| one.id.as_str() == "load-an-ink-deck");
     if let Some(rests_on) = deck.and_then(|one| one.rests_on.as_mut()) {

@@ -125,16 +125,21 @@ impl Story<'_> {
         drafts
     }
 
-    /// What is entered on the Friday of a week of this year, beside work and quiz.
-    pub(super) fn friday(&self, year: &Year<'_>, week: u32) -> Vec<Draft> {
-        let on = day(year.starts, week, 4);
+    /// What was taught in a week of this year, entered before its quiz.
+    pub(super) fn taught(&self, year: &Year<'_>, week: u32) -> Draft {
+        let on = day(year.starts, week, 3);
         let teacher = &self.cast.instructors[0].0;
         let competencies = year.taught.get(&week).into_iter().flatten().map(|id| Word::from(id.as_str())).collect();
         let mut taught = draft(teacher, on, teacher, Matter::Taught(Taught { week, competencies, class: None }));
         if week == SWAPPED.0 {
             taught.note = Some("The pH meter was away for repair, so we took the blade a week early.".to_owned());
         }
-        let mut drafts = vec![taught];
+        taught
+    }
+
+    /// What is entered on the Friday of a week of this year, beside work and quiz.
+    pub(super) fn friday(&self, year: &Year<'_>, week: u32) -> Vec<Draft> {
+        let on = day(year.starts, week, 4);
         let review = |code: &str, note: &str| {
             let person = self.cast.apprentice(code)?;
             Some(self.event(&person.code, on, "review", Some("review sheet"), Some(note)))
@@ -148,7 +153,7 @@ impl Story<'_> {
             11 => &[(SLOW, "The Tuesdays help. Next look in four weeks.")],
             _ => &[],
         };
-        drafts.extend(said.iter().filter_map(|(code, note)| review(code, note)));
+        let mut drafts: Vec<Draft> = said.iter().filter_map(|(code, note)| review(code, note)).collect();
         if week == 9 {
             drafts.extend(self.expectations(on));
         }

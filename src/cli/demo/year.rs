@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use super::quiz::{Quiz, compose};
 use crate::ground::Id;
 use crate::programme::{Plan, Programme};
 use crate::records::Word;
@@ -21,7 +20,6 @@ pub(super) struct Year<'p> {
     pub(super) starts: Date,
     /// What was taught in each week that had teaching.
     pub(super) taught: BTreeMap<u32, Vec<Id>>,
-    pub(super) quizzes: Vec<Quiz<'p>>,
     /// Where its job numbers begin.
     pub(super) jobs: usize,
 }
@@ -46,11 +44,10 @@ pub(super) fn last_week(plan: &Plan) -> Option<u32> {
 
 impl<'p> Year<'p> {
     /// Last year, under the rules of then; the exercises are today's.
-    pub(super) fn last(banks: &'p Programme, rules: &'p Programme, plan: &Plan, starts: Date) -> Self {
+    pub(super) fn last(programme: &'p Programme, plan: &Plan, starts: Date) -> Self {
         let taught: BTreeMap<u32, Vec<Id>> =
             weeks(plan).filter(|(week, _)| *week <= LAST_WEEK_BEFORE).map(|(week, ids)| (week, ids.clone())).collect();
-        let quizzes = compose(banks, plan, &taught, "last");
-        Self { programme: rules, is_now: false, tag: "last", starts, taught, quizzes, jobs: 0 }
+        Self { programme, is_now: false, tag: "last", starts, taught, jobs: 0 }
     }
 
     /// This year so far.
@@ -66,12 +63,11 @@ impl<'p> Year<'p> {
             taught.insert(week, early);
             taught.insert(next, late);
         }
-        let quizzes = compose(programme, plan, &taught, "this");
-        Self { programme, is_now: true, tag: "this", starts, taught, quizzes, jobs: 1000 }
+        Self { programme, is_now: true, tag: "this", starts, taught, jobs: 1000 }
     }
 
-    /// What the quiz of a week is called.
+    /// What the quiz of a week is called: the year stands with those of last year.
     pub(super) fn quiz_id(&self, week: u32) -> Word {
-        format!("quiz-{}", super::calendar::day(self.starts, week, 3)).into()
+        if self.is_now { format!("week-{week}") } else { format!("week-{week}-{}", self.starts.year()) }.into()
     }
 }

@@ -3,7 +3,7 @@
 use super::super::arguments_record::{CorrectArguments, RedactArguments};
 use super::super::keeping::{Keeping, refusal, trouble};
 use super::super::out::{Ended, Out};
-use super::{code, fault, say, typed, who_enters};
+use super::{code, fault, mark, put, say, typed, who_enters};
 use crate::exchange::imports::{self, Defaults, cells_of};
 use crate::ground::{Fault, Place, nearest_name};
 use crate::records::{Code, Correction, Desk, Draft, Fact, MachineSalts, Matter, Redaction, Store};
@@ -15,6 +15,9 @@ pub(super) fn correct(
     out: &mut Out,
 ) -> Result<Ended, Ended> {
     let entered_by = who_enters(keeping, store, given.entered_by.as_deref(), None, out)?;
+    if let Some(draft) = mark::overriding(keeping, store, given, &entered_by, out)? {
+        return put(keeping, store, vec![draft], given.dry_run, out);
+    }
     let mut changes = Vec::new();
     for value in &given.values {
         let Some((name, text)) = value.split_once('=') else {

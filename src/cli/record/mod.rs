@@ -3,6 +3,7 @@
 mod cells;
 mod change;
 mod drafts;
+mod mark;
 
 use std::path::Path;
 
@@ -252,12 +253,22 @@ fn put(keeping: &Keeping, store: &mut Store, drafts: Vec<Draft>, dry_run: bool, 
     let shown: Vec<(String, Option<Code>)> =
         drafts.iter().map(|draft| (in_short(draft), draft.person.clone())).collect();
     let touched = touched(&drafts);
+    let marked = drafts.first().and_then(|draft| match &draft.matter {
+        Matter::MarkCorrected(is) => Some(is.quiz.clone()),
+        _ => None,
+    });
     let mut salts = MachineSalts;
     let mut desk = Desk { programme: &keeping.programme, now: keeping.now, salts: &mut salts, dry_run };
     let outcomes = desk.record(store, drafts).map_err(|wrong| refusal(&wrong, out))?;
     say(store, &shown, &outcomes, dry_run, out)?;
     if !dry_run && let Some((person, competency)) = touched {
         say_state(keeping, store, &person, &competency, out)?;
+    }
+    if !dry_run
+        && !out.json
+        && let Some(quiz) = marked
+    {
+        out.note(&format!("`gearside mark {quiz}` gives the quiz back with it."));
     }
     Ok(Ended::Done)
 }

@@ -14,6 +14,7 @@
 //! ```
 
 mod board;
+mod marks;
 mod readme;
 mod tables;
 
@@ -29,6 +30,7 @@ use crate::programme::Programme;
 use crate::records::{Code, Digest, Fact, History, Link, Matter, Overview, Reading, Rules, Trouble, hex};
 
 pub use board::{board_csv, board_json};
+pub use marks::marks_csv;
 use tables::Tables;
 
 /// What is wanted of the records.

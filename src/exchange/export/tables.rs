@@ -31,7 +31,7 @@ fn yes(is: bool) -> String {
 }
 
 /// The word that the records write for a value.
-fn stored_word(value: impl Serialize) -> String {
+pub(super) fn stored_word(value: impl Serialize) -> String {
     serde_json::to_value(value).ok().and_then(|json| json.as_str().map(str::to_owned)).unwrap_or_default()
 }
 

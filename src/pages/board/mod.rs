@@ -12,7 +12,7 @@ mod record_rests;
 mod stage_table;
 mod standing;
 mod strips;
-mod words;
+pub(super) mod words;
 
 use std::fmt::Write as _;
 use std::path::PathBuf;
@@ -21,7 +21,7 @@ use serde_json::{Value, json};
 
 use crate::pages::frame::{head_box, link};
 use crate::pages::templates::{Templates, policy};
-use words::{bdi, clean, day, said};
+pub(super) use words::{bdi, capital, clean, day, said};
 
 use crate::ground::Fault;
 use crate::programme::{Paper, Stage};

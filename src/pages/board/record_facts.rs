@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use super::record::Sheet;
 use super::words::{bdi, day, mark_and_word, said, seqs_in_words};
 use crate::records::{
-    Code, History, HoldCause, Kept, Look, Mark, Marked, Observation, Person, Seq, Signoff, Sort, Spent, Word, Work,
+    Code, History, HoldCause, Kept, Look, Marked, Observation, Person, Seq, Signoff, Sort, Spent, Word, Work,
     hours_in_words,
 };
 
@@ -205,15 +205,8 @@ fn observed(is: &Observation) -> String {
 }
 
 fn marked(is: &Marked) -> String {
-    let verdict = match is.verdict {
-        Mark::Right => "right",
-        Mark::Carried => "carried",
-        Mark::WrongTurn => "wrong turn",
-        Mark::Wrong => "wrong",
-        Mark::Blank => "blank",
-    };
     let part = if is.parts > 1 { format!(", part {} of {}", is.part, is.parts) } else { String::new() };
-    said(&format!("{}, {}{part}: {verdict}", is.quiz, is.exercise))
+    said(&format!("{}, {}{part}: {}", is.quiz, is.exercise, is.verdict.words()))
 }
 
 fn signed(sheet: &Sheet<'_>, one: &Kept<Signoff>) -> String {

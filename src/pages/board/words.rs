@@ -7,14 +7,14 @@ use crate::prose::escape;
 use crate::records::{Seq, Standing};
 
 /// Takes out the characters that turn the direction of text around.
-pub(super) fn clean(text: &str) -> String {
+pub(in crate::pages) fn clean(text: &str) -> String {
     let turns =
         |c: char| matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
     text.chars().filter(|c| !turns(*c)).collect()
 }
 
 /// Text made safe, without what turns its direction around.
-pub(super) fn said(text: &str) -> String {
+pub(in crate::pages) fn said(text: &str) -> String {
     escape(&clean(text))
 }
 
@@ -25,12 +25,12 @@ pub(super) fn sentence(text: &str) -> String {
 }
 
 /// A name, kept apart from the direction of what stands around it.
-pub(super) fn bdi(name: &str) -> String {
+pub(in crate::pages) fn bdi(name: &str) -> String {
     format!("<bdi>{}</bdi>", escape(&clean(name)))
 }
 
 /// A day as records write it: `14 Mar 2026`.
-pub(super) fn day(day: Date) -> String {
+pub(in crate::pages) fn day(day: Date) -> String {
     const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
     let month = usize::try_from(day.month() - 1).ok().and_then(|month| MONTHS.get(month)).unwrap_or(&"");
     format!("{}&nbsp;{month}&nbsp;{}", day.day(), day.year())
@@ -59,7 +59,7 @@ pub(super) fn mark_and_word(standing: Standing) -> String {
 }
 
 /// A first letter as a capital.
-pub(super) fn capital(text: &str) -> String {
+pub(in crate::pages) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
 }

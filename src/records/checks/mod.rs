@@ -1,5 +1,6 @@
 //! What may go on record: each draft is judged against everything known.
 
+mod quizzes;
 mod signing;
 mod work;
 
@@ -111,29 +112,22 @@ impl<'a> Judge<'a> {
                 Ok(())
             }
             Matter::Withdrawal(is) => self.withdrawal(Self::known(person)?, draft, is),
-            Matter::Hold(is) => Self::known(person).and_then(|_| self.hold(draft, is)),
-            Matter::Release(is) => self.release(Self::known(person)?, draft, is),
-            Matter::PartMarked(is) => {
-                Self::known(person)?;
-                self.competency(&is.competency)?;
-                if (0.0..=1.0).contains(&is.mark) && (1..=is.parts).contains(&is.part) {
-                    Ok(())
-                } else {
-                    refuse(
-                        "mark",
-                        "a mark lies between 0 and 1, and a part among the parts",
-                        "look at the return again",
-                    )
+            Matter::Hold(is) => {
+                self.hold(draft, is)?;
+                let of = self.cause_of_hold(Self::known(person)?, is)?;
+                if let Matter::Hold(is) = &mut draft.matter {
+                    is.of = of;
                 }
+                Ok(())
             }
-            // These are made by the desk itself or by the weekly quiz, out of facts that were judged.
-            Matter::Edition(_)
-            | Matter::QuizIssued(_)
-            | Matter::ReturnTaken(_)
-            | Matter::MarkCorrected(_)
-            | Matter::QuizClosed(_)
-            | Matter::Correction(_)
-            | Matter::Redaction(_) => Ok(()),
+            Matter::Release(is) => self.release(Self::known(person)?, draft, is),
+            Matter::QuizIssued(is) => self.quiz_issued(&is.quiz),
+            Matter::ReturnTaken(is) => Self::known(person).and_then(|_| self.return_taken(&is.quiz)),
+            Matter::PartMarked(is) => Self::known(person).and_then(|_| self.part_marked(is)),
+            Matter::MarkCorrected(is) => Self::mark_corrected(Self::known(person)?, draft, is),
+            Matter::QuizClosed(is) => self.quiz_closed(&is.quiz),
+            // These are made by the desk itself, out of facts that were judged.
+            Matter::Edition(_) | Matter::Correction(_) | Matter::Redaction(_) => Ok(()),
         }
     }
 

@@ -29,7 +29,7 @@ impl Judge<'_> {
         wording.reason(state)
     }
 
-    fn has_reason(draft: &Draft, what: &str) -> Verdict {
+    pub(super) fn has_reason(draft: &Draft, what: &str) -> Verdict {
         if draft.note.as_deref().is_some_and(|note| !note.trim().is_empty()) {
             return Ok(());
         }

@@ -1,51 +1,16 @@
-//! Files read with limits, folders written whole.
-//!
-//! Every operation carries its path in its error. A folder is built beside its
-//! place and moved in when it is complete, so that nobody ever sees half a
-//! site, whatever happens to the power.
+//! Folders written whole, or not at all.
 
 #![expect(clippy::disallowed_methods, reason = "this is the thin wrapper that everyone else uses")]
 
-use std::fs::{self, File};
-use std::io::{self, Read, Write as _};
+use std::fs::{self, File, OpenOptions};
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 
-use super::fault::{Fault, Place};
+use super::{MachineFault, failing};
 
 /// The file that marks a folder as built by this program.
 const MARK: &str = ".gearside";
-
-/// The machine failed at a file: status 3.
-#[derive(Debug)]
-pub struct MachineFault {
-    /// What was being done, such as `read`.
-    pub doing: &'static str,
-    /// The file or folder.
-    pub path: PathBuf,
-    /// What the machine said.
-    pub source: io::Error,
-}
-
-impl std::fmt::Display for MachineFault {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "cannot {} {}: {}", self.doing, self.path.display(), self.source)
-    }
-}
-
-impl std::error::Error for MachineFault {
-    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
-        Some(&self.source)
-    }
-}
-
-/// Why a text file could not be taken.
-#[derive(Debug)]
-pub enum TextFault {
-    /// The machine failed.
-    Machine(MachineFault),
-    /// The file's content is at fault.
-    Content(Box<Fault>),
-}
 
 /// Why a folder could not be written.
 #[derive(Debug)]
@@ -94,64 +59,95 @@ impl StartFault<std::convert::Infallible> {
     }
 }
 
-fn failing(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> MachineFault {
-    move |source| MachineFault { doing, path: path.to_owned(), source }
+/// Who may open what is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Access {
+    /// Whoever the system lets.
+    Usual,
+    /// The owner alone, from the first moment (where the system knows owners).
+    OwnerOnly,
 }
 
-/// Reads a text file of at most `most` bytes: a byte order mark is dropped,
-/// CRLF becomes LF.
-///
-/// # Errors
-/// [`TextFault::Machine`] if it cannot be read; [`TextFault::Content`] if it is
-/// not a regular file, longer than `most`, or not UTF-8 (the line is named).
-pub fn read_text(path: &Path, most: u64) -> Result<String, TextFault> {
-    let here = || Place { file: Some(path.display().to_string()), ..Place::default() };
-    let content = |fault: Fault, place: Place| TextFault::Content(Box::new(fault.at(place)));
-    let about = fs::metadata(path).map_err(failing("read", path)).map_err(TextFault::Machine)?;
-    if !about.is_file() {
-        let fault = Fault::new("not-a-file", "this is not a regular file", "name a plain text file");
-        return Err(content(fault, here()));
+/// From so many files on, the whole file system is made durable at once.
+const MANY: usize = 64;
+
+/// A folder that is being filled beside its place. Several threads may write into it.
+#[derive(Debug)]
+pub struct NewFolder {
+    path: PathBuf,
+    access: Access,
+    written: Mutex<Vec<PathBuf>>,
+    /// Locked: whoever finds the folder can tell that its process is alive.
+    _mark: File,
+}
+
+impl NewFolder {
+    fn make(path: PathBuf, access: Access) -> Result<Self, MachineFault> {
+        make_folder(&path, access)?;
+        let mark_path = path.join(MARK);
+        let mut mark = access.new_file(&mark_path).map_err(failing("write", &mark_path))?;
+        mark.write_all(b"Built by gearside; replaced whole by the next build.\n")
+            .and_then(|()| mark.sync_all())
+            .map_err(failing("write", &mark_path))?;
+        // Some file systems know no locks; then leftovers are simply not recognised as alive.
+        let _ = mark.try_lock();
+        Ok(Self { path, access, written: Mutex::new(Vec::new()), _mark: mark })
     }
-    let mut bytes = Vec::new();
-    let file = File::open(path).map_err(failing("open", path)).map_err(TextFault::Machine)?;
-    file.take(most + 1).read_to_end(&mut bytes).map_err(failing("read", path)).map_err(TextFault::Machine)?;
-    text_of(bytes, most).map_err(|(fault, line)| content(fault, Place { line, ..here() }))
-}
 
-/// Bytes as text, by the rules of [`read_text`].
-fn text_of(bytes: Vec<u8>, most: u64) -> Result<String, (Fault, Option<usize>)> {
-    if bytes.len() as u64 > most {
-        let message = format!("the file is longer than {} kB", most / 1000);
-        return Err((Fault::new("too-long", message, "split it into several files"), None));
-    }
-    let text = String::from_utf8(bytes).map_err(|error| {
-        let good = error.utf8_error().valid_up_to();
-        let line = error.as_bytes()[..good].iter().filter(|byte| **byte == b'\n').count() + 1;
-        let byte = error.as_bytes().get(good).copied().unwrap_or_default();
-        let message = format!("the file is not UTF-8: byte 0x{byte:02X} here is no part of any character");
-        (Fault::new("not-utf-8", message, "save the file again with the encoding UTF-8"), Some(line))
-    })?;
-    let text = text.strip_prefix('\u{feff}').map_or(text.as_str(), |rest| rest);
-    Ok(text.replace("\r\n", "\n"))
-}
-
-/// The names of the regular files in a folder whose names end with `ending`, sorted.
-///
-/// # Errors
-/// [`MachineFault`] if the folder is missing or cannot be listed.
-pub fn list(folder: &Path, ending: &str) -> Result<Vec<String>, MachineFault> {
-    let mut names = Vec::new();
-    for entry in fs::read_dir(folder).map_err(failing("list the folder", folder))? {
-        let entry = entry.map_err(failing("list the folder", folder))?;
-        if let Ok(name) = entry.file_name().into_string()
-            && name.ends_with(ending)
-            && !name.starts_with('.')
-        {
-            names.push(name);
+    /// Writes a file; `name` is its path relative to the folder.
+    ///
+    /// # Errors
+    /// [`MachineFault`] if the machine fails.
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<(), MachineFault> {
+        let path = self.path.join(name);
+        if let Some(folder) = path.parent().filter(|folder| *folder != self.path) {
+            make_folder(folder, self.access)?;
         }
+        let mut file = self.access.new_file(&path).map_err(failing("write", &path))?;
+        file.write_all(bytes).map_err(failing("write", &path))?;
+        self.written.lock().unwrap_or_else(PoisonError::into_inner).push(path);
+        Ok(())
     }
-    names.sort();
-    Ok(names)
+
+    /// Makes everything in it durable.
+    fn settle(&self) -> Result<(), MachineFault> {
+        let written = self.written.lock().unwrap_or_else(PoisonError::into_inner);
+        #[cfg(target_os = "linux")]
+        if written.len() >= MANY {
+            let synced = File::open(&self.path).and_then(|folder| Ok(rustix::fs::syncfs(folder)?));
+            return synced.map_err(failing("sync", &self.path));
+        }
+        for path in written.iter() {
+            File::open(path).and_then(|file| file.sync_all()).map_err(failing("sync", path))?;
+        }
+        sync_folder(&self.path)
+    }
+}
+
+impl Access {
+    fn new_file(self, path: &Path) -> io::Result<File> {
+        let mut options = OpenOptions::new();
+        options.write(true).create(true).truncate(true);
+        #[cfg(unix)]
+        if self == Self::OwnerOnly {
+            std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+        }
+        options.open(path)
+    }
+}
+
+fn make_folder(path: &Path, access: Access) -> Result<(), MachineFault> {
+    let mut builder = fs::DirBuilder::new();
+    builder.recursive(true);
+    #[cfg(unix)]
+    if access == Access::OwnerOnly {
+        // The folders above it are as usual.
+        if let Some(above) = path.parent() {
+            fs::create_dir_all(above).map_err(failing("make the folder", above))?;
+        }
+        std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
+    }
+    builder.create(path).map_err(failing("make the folder", path))
 }
 
 /// Writes a folder whole: beside its place first, then moved in, the old one
@@ -163,35 +159,50 @@ pub fn list(folder: &Path, ending: &str) -> Result<Vec<String>, MachineFault> {
 /// `.gearside` stands there; [`FolderFault::Machine`] if the machine fails. In
 /// both cases what was there before is still there.
 pub fn write_folder(target: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FolderFault> {
-    write(target, files, true, |_| Ok(())).map_err(StartFault::without_fill)
+    write(target, Access::Usual, true, |new| write_all(new, files)).map_err(StartFault::without_fill)
 }
 
-/// Writes a folder whole; without `marked` it is never taken for one of ours
-/// again. `fill` may add to the new folder before it is moved into place.
+/// Writes a folder whole as [`write_folder`] does; `fill` writes its files one
+/// by one, so that they need not all be held at once.
+///
+/// # Errors
+/// As [`write_folder`], and whatever `fill` says.
+pub fn write_folder_with<T, E>(
+    target: &Path,
+    access: Access,
+    fill: impl FnOnce(&NewFolder) -> Result<T, StartFault<E>>,
+) -> Result<T, StartFault<E>> {
+    write(target, access, true, fill)
+}
+
+fn write_all<E>(new: &NewFolder, files: &[(String, Vec<u8>)]) -> Result<(), StartFault<E>> {
+    files.iter().try_for_each(|(name, bytes)| new.write(name, bytes)).map_err(StartFault::from)
+}
+
+/// Writes a folder whole; without `marked` it is never taken for one of ours again.
 fn write<T, E>(
     target: &Path,
-    files: &[(String, Vec<u8>)],
+    access: Access,
     marked: bool,
-    fill: impl FnOnce(&Path) -> Result<T, E>,
+    fill: impl FnOnce(&NewFolder) -> Result<T, StartFault<E>>,
 ) -> Result<T, StartFault<E>> {
     mend_leftovers(target)?;
     if !may_replace(target)? {
         return Err(StartFault::Folder(FolderFault::NotOurs(target.to_owned())));
     }
-    let new = beside(target, "new", std::process::id());
-    let built = build(&new, files).map_err(StartFault::from).and_then(|guard| {
-        let filled = fill(&new).map_err(StartFault::Fill)?;
+    let path = beside(target, "new", std::process::id());
+    let built = NewFolder::make(path.clone(), access).map_err(StartFault::from).and_then(|new| {
+        let filled = fill(&new)?;
         if !marked {
-            fs::remove_file(new.join(MARK)).map_err(failing("remove", &new.join(MARK)))?;
+            fs::remove_file(path.join(MARK)).map_err(failing("remove", &path.join(MARK)))?;
         }
-        sync_folder(&new)?;
-        swap_in(&new, target)?;
-        drop(guard);
+        new.settle()?;
+        swap_in(&path, target)?;
         Ok(filled)
     });
     if built.is_err() {
         // The first fault is the one to report; a leftover is mended by the next run.
-        let _ = fs::remove_dir_all(&new);
+        let _ = fs::remove_dir_all(&path);
     }
     built
 }
@@ -224,7 +235,10 @@ pub fn start_folder_with<T, E>(
     if occupied {
         return Err(StartFault::Folder(FolderFault::NotOurs(target.to_owned())));
     }
-    write(target, files, false, fill)
+    write(target, Access::Usual, false, |new| {
+        write_all(new, files)?;
+        fill(&new.path).map_err(StartFault::Fill)
+    })
 }
 
 /// The folder `DIR.kind-PID` beside `DIR`.
@@ -242,28 +256,6 @@ fn may_replace(target: &Path) -> Result<bool, MachineFault> {
         Err(error) if error.kind() == io::ErrorKind::NotADirectory => Ok(false),
         Err(error) => Err(failing("look at", target)(error)),
     }
-}
-
-/// Writes all files into the new folder and syncs them. The returned file is
-/// locked: whoever finds the folder can tell that its process is alive.
-fn build(new: &Path, files: &[(String, Vec<u8>)]) -> Result<File, MachineFault> {
-    fs::create_dir_all(new).map_err(failing("make the folder", new))?;
-    let mark_path = new.join(MARK);
-    let mut mark = File::create(&mark_path).map_err(failing("write", &mark_path))?;
-    mark.write_all(b"Built by gearside; replaced whole by the next build.\n").map_err(failing("write", &mark_path))?;
-    mark.sync_all().map_err(failing("write", &mark_path))?;
-    // Some file systems know no locks; then leftovers are simply not recognised as alive.
-    let _ = mark.try_lock();
-    for (name, bytes) in files {
-        let path = new.join(name);
-        if let Some(folder) = path.parent() {
-            fs::create_dir_all(folder).map_err(failing("make the folder", folder))?;
-        }
-        let mut file = File::create(&path).map_err(failing("write", &path))?;
-        file.write_all(bytes).and_then(|()| file.sync_data()).map_err(failing("write", &path))?;
-    }
-    sync_folder(new)?;
-    Ok(mark)
 }
 
 /// Moves the old folder aside, the new one in, and removes the old.
@@ -379,6 +371,30 @@ mod tests {
     }
 
     #[test]
+    fn many_files_are_written_by_two_threads_for_their_owner_alone() {
+        let home = tempfile::tempdir().expect("a temporary folder");
+        let keys = home.path().join("week-12-key");
+        let write = |new: &NewFolder, from: usize| -> Result<(), MachineFault> {
+            (from..2 * MANY).step_by(2).try_for_each(|number| new.write(&format!("key-{number}.html"), b"key"))
+        };
+        let filled: Result<(), StartFault<std::convert::Infallible>> =
+            write_folder_with(&keys, Access::OwnerOnly, |new| {
+                std::thread::scope(|scope| {
+                    let other = scope.spawn(|| write(new, 1));
+                    write(new, 0).and_then(|()| other.join().expect("no panic"))
+                })?;
+                Ok(())
+            });
+        filled.expect("written");
+        assert_eq!(fs::read_dir(&keys).expect("there").count(), 2 * MANY + 1);
+        #[cfg(unix)]
+        for (path, mode) in [(keys.clone(), 0o700), (keys.join("key-3.html"), 0o600)] {
+            use std::os::unix::fs::PermissionsExt as _;
+            assert_eq!(fs::metadata(path).expect("there").permissions().mode() & 0o777, mode);
+        }
+    }
+
+    #[test]
     fn a_folder_that_is_not_ours_is_left_alone() {
         let home = tempfile::tempdir().expect("a temporary folder");
         fs::write(home.path().join("thesis.txt"), "years of work").expect("a file");
@@ -397,18 +413,5 @@ mod tests {
         mend_leftovers(&site).expect("mended");
         assert_eq!(fs::read_to_string(site.join("index.html")).expect("page"), "good");
         assert_eq!(fs::read_dir(home.path()).expect("home").count(), 1);
-    }
-
-    #[test]
-    fn text_loses_its_byte_order_mark_and_carriage_returns() {
-        let text = text_of("\u{feff}a\r\nb\r\n".as_bytes().to_vec(), 100).expect("text");
-        assert_eq!(text, "a\nb\n");
-    }
-
-    #[test]
-    fn a_byte_that_is_not_utf_8_is_named_with_its_line() {
-        let (fault, line) = text_of(b"one\ntwo \xff\n".to_vec(), 100).expect_err("not UTF-8");
-        assert_eq!(line, Some(2));
-        assert!(fault.message.contains("0xFF"));
     }
 }

@@ -1,0 +1,90 @@
+//! The gallery: every figure that an exercise can show, in six examples, with what it takes.
+
+use serde_json::{Value, json};
+
+use super::frame::{Page, head_box, link};
+use super::workbook::Builder;
+use crate::ground::Fault;
+use crate::picture::{Drawing, FIGURES, Figure, Style};
+use crate::trade::figures::{Kind, Signature, Takes, figure};
+
+/// How many examples there are of each figure.
+const EXAMPLES: u32 = 6;
+
+/// The files of the gallery: a front page, and a page for each figure.
+pub(super) fn files(builder: &Builder<'_>) -> Result<Vec<(String, Vec<u8>)>, Box<Fault>> {
+    let known = FIGURES.iter().filter_map(|drawn| Some((drawn, figure(drawn.name)?)));
+    let known: Vec<(&Figure, &Signature)> = known.collect();
+    let mut files = vec![("index.html".to_owned(), front(builder, &known)?)];
+    for (drawn, signature) in &known {
+        files.push((page_of(signature), page(builder, drawn, signature)?));
+    }
+    Ok(files)
+}
+
+fn page_of(signature: &Signature) -> String {
+    format!("{}.html", signature.name)
+}
+
+fn example(builder: &Builder<'_>, drawn: &Figure, number: u32) -> Drawing {
+    (drawn.draw)(&(drawn.example)(number), Style::of(builder.printer))
+}
+
+fn front(builder: &Builder<'_>, known: &[(&Figure, &Signature)]) -> Result<Vec<u8>, Box<Fault>> {
+    let figures = known.iter().map(|(drawn, signature)| {
+        json!({
+            "name": signature.name,
+            "href": page_of(signature),
+            "says": signature.says,
+            "html": example(builder, drawn, 0).html(),
+        })
+    });
+    let view = json!({ "title": "Figures", "figures": figures.collect::<Vec<_>>(), "takes": [], "examples": [] });
+    render(builder, "Figures", Vec::new(), &view)
+}
+
+fn page(builder: &Builder<'_>, drawn: &Figure, signature: &Signature) -> Result<Vec<u8>, Box<Fault>> {
+    let examples = (0..EXAMPLES).map(|number| {
+        let drawing = example(builder, drawn, number);
+        json!({ "number": (number + 1).to_string(), "html": drawing.html(), "words": drawing.words })
+    });
+    let takes = signature.takes.iter().map(|takes| taken(builder, takes));
+    let view = json!({
+        "title": signature.name,
+        "says": signature.says,
+        "figures": [],
+        "takes": takes.collect::<Vec<_>>(),
+        "examples": examples.collect::<Vec<_>>(),
+    });
+    render(builder, signature.name, vec![link("Figures", "index.html")], &view)
+}
+
+/// A row of the table of what a figure takes.
+fn taken(builder: &Builder<'_>, takes: &Takes) -> Value {
+    let style = Style::of(builder.printer);
+    let range = |unit: &str, least: f64, most: f64| format!("{} to {} {unit}", style.short(least), style.short(most));
+    let what = match takes.kind {
+        Kind::Number { unit, least, most } => range(unit, least, most),
+        Kind::Series { unit, least, most } => format!("several, each {}", range(unit, least, most)),
+        Kind::Word(words) => words.join(", "),
+    };
+    json!({
+        "name": takes.name,
+        "what": what,
+        "says": takes.says,
+        "optional": if takes.optional { "may be left out" } else { "" },
+    })
+}
+
+fn render(builder: &Builder<'_>, title: &str, crumbs: Vec<Value>, view: &Value) -> Result<Vec<u8>, Box<Fault>> {
+    let page = Page {
+        title,
+        kind: "gallery",
+        accent: String::new(),
+        crumbs,
+        head: vec![head_box("Programme", &crate::prose::escape(&builder.programme.about.title))],
+        with_script: false,
+        name: "gallery",
+    };
+    builder.render("gallery.html", page, "gallery", view).map(String::into_bytes)
+}

@@ -1,0 +1,194 @@
+//! The instructor's page of a marked quiz: who came back, how each exercise and
+//! each family did, how far the numbers carry.
+
+mod exercises;
+mod whole;
+mod words;
+
+use serde_json::{Value, json};
+
+use super::board::{bdi, day, said};
+use super::frame::{head_box, link};
+use super::marked::{MarkOrder, MarkedPages, number, paper, quiz_in_words, state, worth_telling};
+use super::templates::{Templates, policy};
+use crate::ground::Fault;
+use crate::marking::statistics::{ENOUGH, WhyNot};
+use crate::quiz::{DocketResult, HoldNow, Learned, PersonLearned, Results};
+use crate::records::Mark;
+use words::percent;
+
+/// The name of the table of marks, which lies beside the page.
+pub(super) const MARKS_TABLE: &str = "marks.csv";
+
+/// The page of statistics. It names everyone, so it is for the instructor alone.
+///
+/// # Errors
+/// Faults of templates.
+pub fn statistics_page(results: &Results<'_>, learned: &Learned, order: &MarkOrder<'_>) -> Result<String, Vec<Fault>> {
+    let templates = Templates::load(order.template_folder.as_deref())?;
+    let made = Made { results, learned, order };
+    let context = json!({ "page": made.frame(&templates), "statistics": made.view() });
+    templates.render("statistics.html", context).map_err(|fault| vec![*fault])
+}
+
+/// What the page is made from.
+struct Made<'a> {
+    results: &'a Results<'a>,
+    learned: &'a Learned,
+    order: &'a MarkOrder<'a>,
+}
+
+impl Made<'_> {
+    fn comma(&self) -> bool {
+        self.results.snapshot.head.decimal_comma
+    }
+
+    fn name(&self, code: &crate::records::Code) -> String {
+        bdi(&(self.order.name)(code))
+    }
+
+    fn view(&self) -> Value {
+        let snapshot = self.results.snapshot;
+        let columns = snapshot
+            .exercises
+            .iter()
+            .map(|one| json!({ "number": one.shown.number.to_string(), "title": one.shown.title }));
+        let rows = self.results.dockets.iter().zip(&self.learned.people);
+        json!({
+            "title": quiz_in_words(&snapshot.head.quiz),
+            "faults": self.results.faults.iter().map(|fault| json!({ "says": fault.message, "mend": fault.mend })).collect::<Vec<_>>(),
+            "held": self.held(),
+            "columns": columns.collect::<Vec<_>>(),
+            "rows": rows.map(|(docket, person)| self.row(docket, person)).collect::<Vec<_>>(),
+            "missing": self.missing(),
+            "exercises": self.learned.exercises.iter().map(|one| exercises::view(one, self.comma())).collect::<Vec<_>>(),
+            "families": self.learned.families.iter().map(|one| exercises::family(one, self.comma())).collect::<Vec<_>>(),
+            "whole": whole::reliability(&self.learned.whole, self.comma()),
+            "pass": whole::pass_mark(self),
+            "table": MARKS_TABLE,
+            "few": self.few(),
+            "enough": ENOUGH.to_string(),
+        })
+    }
+
+    /// What is not said because so few came back.
+    fn few(&self) -> String {
+        let common = self.learned.whole.common;
+        if self.learned.came == 0 || common >= ENOUGH {
+            return String::new();
+        }
+        format!(
+            "Difficulty and the correlation with the rest of the quiz are not said: {}. With fewer, chance would speak louder. The families’ numbers over all quizzes get there sooner.",
+            WhyNot::TooFew(common).words()
+        )
+    }
+
+    /// One person: a cell for each exercise, and the points.
+    fn row(&self, docket: &DocketResult, person: &PersonLearned) -> Value {
+        let cells = person.verdicts.iter().zip(&person.marks).map(|(verdict, mark)| {
+            let partly = mark.filter(|mark| *mark > 1e-9 && *mark < 1.0 - 1e-9);
+            json!({
+                "state": state(*verdict),
+                "word": verdict.map_or("not known", Mark::words),
+                "mark": partly.map_or_else(String::new, |mark| number(mark, self.comma())),
+            })
+        });
+        json!({
+            "name_html": self.name(&person.person),
+            "code": person.person.as_str(),
+            "href": MarkedPages::file_name(self.results.snapshot, docket.place),
+            "erased": if docket.erased { "yes" } else { "" },
+            "cells": cells.collect::<Vec<_>>(),
+            "points": person.points.map_or_else(|| "not known".to_owned(), |points| number(points, self.comma())),
+        })
+    }
+
+    /// Whose competency is held for a broken safety pair.
+    fn held(&self) -> Vec<Value> {
+        let mut list = Vec::new();
+        for docket in &self.results.dockets {
+            for (kept, exercise) in self.results.snapshot.exercises.iter().zip(&docket.exercises) {
+                for part in exercise.parts.iter().filter(|part| part.hold.is_some()) {
+                    let order = part.marked.as_ref().and_then(|one| one.order.as_ref());
+                    let told = order.map(|order| worth_telling(order).0).unwrap_or_default();
+                    let pairs = told.into_iter().filter(|pair| pair.safety).take(2);
+                    let says: Vec<String> = pairs
+                        .map(|pair| format!("“{}” comes before “{}”", pair.first.plain.trim(), pair.then.plain.trim()))
+                        .collect();
+                    let title = (self.order.competency)(&kept.competency).map(|page| page.title);
+                    list.push(json!({
+                        "name_html": self.name(&docket.person),
+                        "competency": title.unwrap_or_else(|| kept.competency.clone()),
+                        "says": says.join("; "),
+                        "command": match part.hold {
+                            Some(HoldNow::TalkedThrough(_)) => String::new(),
+                            _ => format!("gearside record release {} {} --seen-by CODE --why \"…\"", docket.person, kept.competency),
+                        },
+                        "now_html": match part.hold {
+                            Some(HoldNow::TalkedThrough(on)) => format!("talked through on {}", day(on)),
+                            _ => "held until you have talked it through".to_owned(),
+                        },
+                    }));
+                }
+            }
+        }
+        list
+    }
+
+    /// The dockets that did not come back; of blank ones only how many.
+    fn missing(&self) -> Value {
+        let missed: Vec<Value> = self
+            .results
+            .missed()
+            .filter_map(|place| {
+                let seat = &self.results.snapshot.dockets[place];
+                let code = seat.person.as_ref()?;
+                Some(json!({ "name_html": self.name(code), "code": code.as_str(), "docket": seat.docket }))
+            })
+            .collect();
+        let blank = self.results.missing.len() - missed.len();
+        let blank = match blank {
+            0 => String::new(),
+            1 => "One blank docket was not used.".to_owned(),
+            more => format!("{more} blank dockets were not used."),
+        };
+        json!({ "list": missed, "blank": blank })
+    }
+
+    fn frame(&self, templates: &Templates) -> Value {
+        let snapshot = self.results.snapshot;
+        let head = &snapshot.head;
+        let mean = self.learned.whole.mean_share.map_or_else(|| "–".to_owned(), percent);
+        let boxes = [
+            head_box("Quiz", &said(&head.quiz)),
+            head_box("Day", &day(head.day)),
+            head_box("Came back", &format!("{} of {}", self.learned.came, self.learned.issued)),
+            head_box("Exercises", &snapshot.exercises.len().to_string()),
+            head_box("Mean of all points", &mean),
+            head_box("For", "the instructor"),
+        ];
+        json!({
+            "title": format!("{}: what came of it", quiz_in_words(&head.quiz)),
+            "kind": "board statistics",
+            "programme": head.programme,
+            "edition": snapshot.edition,
+            "seed": snapshot.seed,
+            "policy": policy(&templates.statistics_style, ""),
+            "style": templates.statistics_style,
+            "script": "",
+            "accent": "",
+            "paper": paper(head.paper),
+            "crumbs": Vec::<Value>::new(),
+            "storage": "",
+            "head": boxes,
+            "first_line": "",
+            "contents": [
+                link("Who came back", "#who"),
+                link("Exercise by exercise", "#exercises"),
+                link("Families", "#families"),
+                link("How far the points carry", "#whole"),
+                link("Pass mark", "#pass"),
+            ],
+        })
+    }
+}

@@ -1,0 +1,45 @@
+// Fills in dockets in Chromium as an apprentice does, closes them, and keeps the files they save.
+// Reads what to do from standard input: [{ docket, save, answers }], the answers as in a return.
+import assert from "node:assert/strict";
+import fs from "node:fs";
+import { browser, open } from "./chromium.mjs";
+
+/** Types into each field of an exercise. */
+async function type(section, texts) {
+  const fields = section.locator(".part input");
+  assert.equal(await fields.count(), texts.length);
+  for (const [at, text] of texts.entries()) await fields.nth(at).fill(text);
+}
+
+/** Moves each move to its place, the first one first. */
+async function move(section, numbers) {
+  if (numbers.length === 0) return;
+  const laidOut = () => section.locator(".moves li").evaluateAll((all) => all.map((one) => one.dataset.n));
+  if ((await laidOut()).join() === numbers.join()) await section.locator("[data-stands]").click();
+  for (const [place, number] of numbers.entries()) {
+    if ((await laidOut())[place] !== number) await section.locator(`[data-n="${number}"] select`).selectOption({ value: String(place) });
+  }
+}
+
+async function tick(section, numbers) {
+  for (const number of numbers) await section.locator(`[data-n="${number}"] input`).check();
+}
+
+const chromium = await browser();
+for (const { docket, save, answers } of JSON.parse(fs.readFileSync(0, "utf8"))) {
+  const context = await chromium.newContext({ viewport: { width: 820, height: 1100 }, acceptDownloads: true });
+  const { page, troubles } = await open(context, docket);
+  const sections = await page.locator(".exercise").all();
+  assert.equal(sections.length, answers.length);
+  for (const [at, section] of sections.entries()) {
+    const numbers = answers[at][0].split(" ").filter(Boolean);
+    const kind = await section.getAttribute("data-kind");
+    if (kind === "numeric") await type(section, answers[at]);
+    else await (kind === "order" ? move : tick)(section, numbers);
+  }
+  const [download] = await Promise.all([page.waitForEvent("download"), page.click("#close")]);
+  await download.saveAs(save);
+  assert.deepEqual(troubles, [], docket);
+  await context.close();
+}
+await chromium.close();

@@ -1,0 +1,157 @@
+"""What an instructor reads on the key page of a docket: the questions, what is right, where wrong turns lead."""
+
+import re
+from dataclasses import dataclass, field
+from decimal import Decimal
+from html.parser import HTMLParser
+
+EMPTY = {"meta", "link", "br", "hr", "img", "input", "use", "path", "circle", "line", "rect"}
+NUMBER = re.compile(r"([−-]?)(\d+(?:[ \u202f\u00a0,]\d{3}(?!\d))*(?:\.\d+)?)(.*)", re.DOTALL)
+
+
+class Node:
+    def __init__(self, tag, attributes):
+        self.tag, self.attributes, self.inside = tag, attributes, []
+
+    def all(self, tag, **wanted):
+        """All descendants of a tag; a wanted class is one of several, `data_key=None` asks only that it is there."""
+        for child in (one for one in self.inside if isinstance(one, Node)):
+            if child.tag == tag and child.has(wanted):
+                yield child
+            yield from child.all(tag, **wanted)
+
+    def one(self, tag, **wanted):
+        found = list(self.all(tag, **wanted))
+        assert len(found) == 1, f"{len(found)} times <{tag}> {wanted}, expected once"
+        return found[0]
+
+    def has(self, wanted):
+        def holds(name, value):
+            name = name.rstrip("_").replace("_", "-")
+            is_there = name in self.attributes
+            own = self.attributes.get(name) or ""
+            return is_there and (value is None or own == value or (name == "class" and value in own.split()))
+
+        return all(holds(name, value) for name, value in wanted.items())
+
+    def text(self, but=()):
+        parts = (one if isinstance(one, str) else "" if one.tag in but else one.text(but) for one in self.inside)
+        return "".join(parts)
+
+
+class Reader(HTMLParser):
+    def __init__(self):
+        super().__init__(convert_charrefs=True)
+        self.root = Node("page", {})
+        self.open = [self.root]
+
+    def handle_starttag(self, tag, attributes):
+        node = Node(tag, dict(attributes))
+        self.open[-1].inside.append(node)
+        if tag not in EMPTY:
+            self.open.append(node)
+
+    def handle_startendtag(self, tag, attributes):
+        self.open[-1].inside.append(Node(tag, dict(attributes)))
+
+    def handle_endtag(self, tag):
+        if any(one.tag == tag for one in self.open):
+            while self.open.pop().tag != tag:
+                pass
+
+    def handle_data(self, data):
+        self.open[-1].inside.append(data)
+
+
+def page(path):
+    reader = Reader()
+    reader.feed(path.read_text(encoding="utf-8"))
+    return reader.root
+
+
+def number(text):
+    """The number in front of a printed quantity, and what stands behind it."""
+    match = NUMBER.match(text.strip())
+    assert match, f"no number in front of `{text}`"
+    sign, digits, rest = match.groups()
+    return Decimal(("-" if sign else "") + re.sub(r"[ \u202f\u00a0,]", "", digits)), rest.strip()
+
+
+@dataclass
+class Part:
+    """A number asked for: its key as printed, and the ends of what is taken as right."""
+
+    key: str
+    low: Decimal
+    high: Decimal
+
+
+@dataclass
+class Keyed:
+    """One exercise on a key page."""
+
+    kind: str
+    title: str
+    question: str
+    parts: list = field(default_factory=list)
+    turns: dict = field(default_factory=dict)
+    options: list = field(default_factory=list)
+    right: list = field(default_factory=list)
+    moves: list = field(default_factory=list)
+    order: list = field(default_factory=list)
+    pairs: list = field(default_factory=list)
+
+
+def words(text):
+    return " ".join(text.split())
+
+
+def part(node, place):
+    key = node.one("b", data_key=str(place)).text()
+    says = node.one("span", data_range=str(place)).text()
+    if says == "this alone":
+        return Part(key, number(key)[0], number(key)[0])
+    low, high = says.split(" to ")
+    return Part(key, number(low)[0], number(high)[0])
+
+
+def pairs(node):
+    """First move, later move, whether someone is hurt otherwise."""
+    found = []
+    for entry in node.one("ul", class_="pairs").all("li"):
+        marks = list(entry.all("b"))
+        for mark, behind in zip(marks[1:], [*marks[2:], None]):
+            if not mark.has({"class": "safety"}):
+                is_safety = behind is not None and behind.has({"class": "safety"})
+                found.append((int(marks[0].text()), int(mark.text()), is_safety))
+    return found
+
+
+def exercise(section):
+    kind = section.attributes["data-kind"]
+    keyed = Keyed(kind, words(section.one("h2").text()), words(section.one("div", class_="question").text()))
+    if kind == "numeric":
+        count = len(list(section.all("b", data_key=None)))
+        keyed.parts = [part(section, place + 1) for place in range(count)]
+        for turn in section.all("div", data_turn=None):
+            leads = {int(one.attributes["data-part"]) - 1: one.text() for one in turn.all("b", data_part=None)}
+            keyed.turns[turn.attributes["data-turn"]] = leads
+    elif kind == "order":
+        keyed.moves = [words(one.text()) for one in section.one("ol", class_="shown").all("li")]
+        keyed.order = [int(one) for one in section.one("b", data_key="1").text().split()]
+        keyed.pairs = pairs(section)
+        assert sorted(keyed.order) == list(range(1, len(keyed.moves) + 1)) and keyed.pairs
+    else:
+        options = list(section.one("ol", class_="shown").all("li"))
+        keyed.options = [words(one.text(but=("b", "div"))) for one in options]
+        is_right = [one.one("b", class_="is-right").text() == "right" for one in options]
+        keyed.right = [place for place, right in enumerate(is_right, 1) if right]
+        assert keyed.right == [int(one) for one in section.one("b", data_key="1").text().split(",")]
+    return keyed
+
+
+def read(path):
+    """The exercises of a key page, in order."""
+    sections = list(page(path).all("section", data_kind=None))
+    assert sections, f"{path} has no exercises"
+    return [exercise(section) for section in sections]

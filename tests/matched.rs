@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use gearside::marking::{Marker, OwnKey, Rules};
 use gearside::programme::{Exercise, Form, Origin, Programme, Use, load};
-use gearside::pull::{Printer, Pull, matched, pull_several};
+use gearside::pull::{Printer, Public, Pull, matched, pull_several};
 use rand::rngs::ChaCha8Rng;
 use rand::{Rng, SeedableRng};
 
@@ -81,7 +81,8 @@ fn the_same_chance_gives_the_same_pulls_and_another_gives_others() {
             assert!((least..=9).contains(&found.pulls.len()), "{}: {}", exercise.id, found.pulls.len());
             let shown = |pull: &Pull| pull.public.shown.iter().copied().collect::<BTreeSet<_>>();
             assert!(found.pulls.iter().all(|pull| shown(pull) == shown(&found.pulls[0])), "{}", exercise.id);
-            found.pulls.iter().map(|pull| format!("{}{:?}", pull.public.ask, pull.public.says)).collect()
+            let asked = |public: &Public| format!("{}{:?}{:?}", public.ask, public.says, public.picture);
+            found.pulls.iter().map(|pull| asked(&pull.public)).collect()
         };
         assert_eq!(asks(1), asks(1), "{}", exercise.id);
         if matches!(exercise.form, Form::Numeric(_)) {

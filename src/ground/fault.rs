@@ -7,6 +7,8 @@ use std::ops::Range;
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet};
 use serde::Serialize;
 
+use super::plain::one_line;
+
 /// How much a finding weighs.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -131,7 +133,9 @@ impl Fault {
             Weight::Fault => Level::ERROR.with_name("fault"),
             Weight::Remark => Level::WARNING.with_name("remark"),
         };
-        let place = self.place_in_words();
+        // What is shown of a file or quoted from it may hold anything.
+        let place = one_line(&self.place_in_words());
+        let mend = self.mend.lines().map(one_line).collect::<Vec<_>>().join("\n");
         let mut group =
             level.primary_title(&self.message).elements(Vec::<Snippet<'_, annotate_snippets::Annotation<'_>>>::new());
         if let Some(excerpt) = &self.excerpt {
@@ -146,8 +150,8 @@ impl Fault {
         } else if !place.is_empty() {
             group = group.element(annotate_snippets::Origin::path(&place));
         }
-        if !self.mend.is_empty() {
-            group = group.element(Level::HELP.with_name("mend").message(&self.mend));
+        if !mend.is_empty() {
+            group = group.element(Level::HELP.with_name("mend").message(&mend));
         }
         let renderer = if colour { Renderer::styled() } else { Renderer::plain() };
         renderer.render(&[group])

@@ -13,11 +13,13 @@ mod decimal;
 mod fault;
 pub mod files;
 mod id;
+mod plain;
 mod side_by_side;
 mod whole;
 
 pub use decimal::Decimal;
 pub use fault::{Excerpt, Fault, Faults, Place, Weight};
 pub use id::{Id, nearest_name};
+pub use plain::{in_brief, one_line, turns_text};
 pub use side_by_side::side_by_side;
 pub use whole::{whole_above, whole_below, whole_nearest};

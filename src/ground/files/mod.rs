@@ -13,6 +13,7 @@ use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 
 use super::fault::{Fault, Place};
+use super::plain::one_line;
 
 pub use folder::{
     Access, FolderFault, NewFolder, StartFault, start_folder, start_folder_with, write_folder, write_folder_with,
@@ -61,7 +62,7 @@ fn failing(doing: &'static str, path: &Path) -> impl FnOnce(io::Error) -> Machin
 /// [`TextFault::Machine`] if it cannot be read; [`TextFault::Content`] if it is
 /// not a regular file, longer than `most`, or not UTF-8 (the line is named).
 pub fn read_text(path: &Path, most: u64) -> Result<String, TextFault> {
-    let here = || Place { file: Some(path.display().to_string()), ..Place::default() };
+    let here = || Place { file: Some(named(path)), ..Place::default() };
     let content = |fault: Fault, place: Place| TextFault::Content(Box::new(fault.at(place)));
     let about = fs::metadata(path).map_err(failing("read", path)).map_err(TextFault::Machine)?;
     if !about.is_file() {
@@ -89,6 +90,29 @@ fn text_of(bytes: Vec<u8>, most: u64) -> Result<String, (Fault, Option<usize>)> 
     })?;
     let text = text.strip_prefix('\u{feff}').map_or(text.as_str(), |rest| rest);
     Ok(text.replace("\r\n", "\n"))
+}
+
+/// A path as it is shown: on one line, whatever the file is called.
+#[must_use]
+pub fn named(path: &Path) -> String {
+    one_line(&path.display().to_string())
+}
+
+/// All entries of a folder but hidden ones, sorted: files and folders, whatever
+/// they are called and whether they can be read or not.
+///
+/// # Errors
+/// [`MachineFault`] if the folder is missing or cannot be listed.
+pub fn entries(folder: &Path) -> Result<Vec<PathBuf>, MachineFault> {
+    let mut paths = Vec::new();
+    for entry in fs::read_dir(folder).map_err(failing("list the folder", folder))? {
+        let name = entry.map_err(failing("list the folder", folder))?.file_name();
+        if !name.as_encoded_bytes().starts_with(b".") {
+            paths.push(folder.join(name));
+        }
+    }
+    paths.sort();
+    Ok(paths)
 }
 
 /// The names of the regular files in a folder whose names end with `ending`, sorted.

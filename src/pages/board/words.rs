@@ -3,14 +3,13 @@
 use jiff::civil::Date;
 use std::fmt::Write as _;
 
+use crate::ground::turns_text;
 use crate::prose::escape;
 use crate::records::{Seq, Standing};
 
 /// Takes out the characters that turn the direction of text around.
 pub(in crate::pages) fn clean(text: &str) -> String {
-    let turns =
-        |c: char| matches!(c, '\u{61c}' | '\u{200e}' | '\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
-    text.chars().filter(|c| !turns(*c)).collect()
+    text.chars().filter(|c| !turns_text(*c)).collect()
 }
 
 /// Text made safe, without what turns its direction around.

@@ -2,7 +2,8 @@
 
 use super::super::table::Row;
 use super::dates::{looks_like_a_date, made_of_it};
-use crate::ground::{Fault, Faults};
+use super::docket::MOST_QUOTED;
+use crate::ground::{Fault, Faults, in_brief};
 use crate::quiz::ShownExercise;
 
 /// The answers of an exercise from its rows, in order; nothing if they are at fault.
@@ -57,7 +58,8 @@ fn order(exercise: usize, rows: &[Row<'_>], faults: &mut Faults) -> Option<Strin
             None => Fault::new(
                 "order-box",
                 format!(
-                    "the box of move {move_number} of exercise {exercise} says `{text}`, and boxes hold 1 to {}{}",
+                    "the box of move {move_number} of exercise {exercise} says `{}`, and boxes hold 1 to {}{}",
+                    in_brief(text, MOST_QUOTED),
                     rows.len(),
                     made_of_it(text)
                 ),
@@ -94,7 +96,8 @@ fn choice(options: usize, exercise: usize, row: &Row<'_>, faults: &mut Faults) -
     let numbers: Option<Vec<usize>> = numbers.into_iter().map(known).collect();
     if numbers.is_none() || looks_like_a_date(text) {
         let message = format!(
-            "`{text}` is the answer to exercise {exercise}, whose options are 1 to {options}{}",
+            "`{}` is the answer to exercise {exercise}, whose options are 1 to {options}{}",
+            in_brief(text, MOST_QUOTED),
             made_of_it(text)
         );
         let mend = "look at the docket again, and write the numbers that are ticked: `1 3`";

@@ -5,12 +5,14 @@ use std::collections::BTreeMap;
 use super::super::table::Row;
 use super::dates::made_of_it;
 use super::{answers, rows_of};
-use crate::ground::{Fault, Faults, nearest_name};
+use crate::ground::{Fault, Faults, in_brief, nearest_name};
 use crate::quiz::{Came, Return, Seat, Snapshot};
 use crate::records::Code;
 
 /// How many missing rows are named.
 const MOST_NAMED: usize = 5;
+/// The most characters that are quoted of a cell.
+pub(super) const MOST_QUOTED: usize = 60;
 
 /// The rows of one docket, and what is found to be wrong with them.
 pub(super) struct Paper<'t> {
@@ -36,7 +38,7 @@ impl<'t> Paper<'t> {
                 || "look at the code on the docket; a rehearsal is not marked".to_owned(),
                 |near| format!("did you mean `{near}`?"),
             );
-            let message = format!("`{}` has no docket {}", self.snapshot.head.quiz, self.docket);
+            let message = format!("`{}` has no docket {}", self.snapshot.head.quiz, self.code());
             self.faults.push(Fault::new("foreign-docket", message, mend).at(first.place_of("docket")));
             return None;
         };
@@ -50,13 +52,18 @@ impl<'t> Paper<'t> {
         Some(Came { from: first.place(), returned })
     }
 
+    /// The docket's code, as it is shown.
+    fn code(&self) -> String {
+        in_brief(self.docket, MOST_QUOTED)
+    }
+
     /// Somebody's code without any answer deserves a look.
     fn nothing_of_somebody(&mut self) {
         let blank = self.seats.get(self.docket).is_some_and(|seat| seat.person.is_none());
         let named = self.rows.iter().find_map(|row| Some((row, row.get("person")?)));
         if let Some((row, person)) = named.filter(|_| blank) {
             let message =
-                format!("docket {} names {person} and has no answer: it counts as not come back", self.docket);
+                format!("docket {} names {person} and has no answer: it counts as not come back", self.code());
             let mend = "if it came back with nothing on it, write `-` as the answer in one of its rows";
             self.faults.push(Fault::new("no-answer", message, mend).as_remark().at(row.place_of("person")));
         }
@@ -66,8 +73,8 @@ impl<'t> Paper<'t> {
         let quiz = &self.snapshot.head.quiz;
         let other = |row: &&Row<'_>| row.get("quiz").is_some_and(|other| !other.eq_ignore_ascii_case(quiz));
         let Some(row) = self.rows.iter().find(other) else { return Some(()) };
-        let other = row.get("quiz").unwrap_or_default();
-        let message = format!("docket {} is of `{other}`, not of `{quiz}`", self.docket);
+        let other = in_brief(row.get("quiz").unwrap_or_default(), MOST_QUOTED);
+        let message = format!("docket {} is of `{other}`, not of `{quiz}`", self.code());
         let mend = format!("mark it with that quiz: `gearside mark {other} …`");
         self.faults.push(Fault::new("other-quiz", message, mend).at(row.place_of("quiz")));
         None
@@ -78,7 +85,12 @@ impl<'t> Paper<'t> {
         let mut named = self.rows.iter().filter_map(|row| Some((row, row.get("person")?)));
         let Some((_, person)) = named.next() else { return Some(String::new()) };
         if let Some((row, other)) = named.find(|(_, other)| !other.eq_ignore_ascii_case(person)) {
-            let message = format!("the rows of docket {} name both {person} and {other}", self.docket);
+            let message = format!(
+                "the rows of docket {} name both {} and {}",
+                self.code(),
+                in_brief(person, MOST_QUOTED),
+                in_brief(other, MOST_QUOTED)
+            );
             let fault = Fault::new("two-people", message, "find out whose docket it is, and name one");
             self.faults.push(fault.at(row.place_of("person")));
             return None;
@@ -113,7 +125,7 @@ impl<'t> Paper<'t> {
             let more = missing.len().saturating_sub(MOST_NAMED);
             let more = if more > 0 { format!("; and {more} more") } else { String::new() };
             let named = missing.iter().take(MOST_NAMED).cloned().collect::<Vec<_>>().join("; ");
-            let message = format!("docket {} lacks rows: {named}{more}", self.docket);
+            let message = format!("docket {} lacks rows: {named}{more}", self.code());
             let mend = "put them back; a blank has an empty answer, or `-`";
             let place = self.rows.first().map(Row::place).unwrap_or_default();
             self.faults.push(Fault::new("missing-row", message, mend).at(place));
@@ -135,7 +147,8 @@ impl<'t> Paper<'t> {
         let text = row.get(column).unwrap_or_default();
         let number = answers::whole(text).filter(|number| (1..=most).contains(number));
         if number.is_none() {
-            let message = format!("`{column}` is `{text}`, and {what} 1 to {most}{}", made_of_it(text));
+            let message =
+                format!("`{column}` is `{}`, and {what} 1 to {most}{}", in_brief(text, MOST_QUOTED), made_of_it(text));
             let fault = Fault::new("unknown-row", message, "take the row as it was written out, or leave it out");
             self.faults.push(fault.at(row.place_of(column)));
         }

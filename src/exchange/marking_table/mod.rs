@@ -39,7 +39,7 @@ use std::path::Path;
 
 use super::table::{Row, Shape, Table};
 use super::writing::Lines;
-use crate::ground::files::{MachineFault, TextFault, read_text};
+use crate::ground::files::{MachineFault, TextFault, named, read_text};
 use crate::ground::{Fault, Faults};
 use crate::quiz::{Came, Head, KeptDocket, ShownExercise, Snapshot};
 use docket::Paper;
@@ -120,7 +120,7 @@ pub fn write<'k>(snapshot: &Snapshot, kept: impl IntoIterator<Item = &'k KeptDoc
 /// If the file cannot be read.
 pub fn read(path: &Path, snapshot: &Snapshot) -> Result<(Vec<Came>, Faults), MachineFault> {
     match read_text(path, LONGEST) {
-        Ok(text) => Ok(parse(&path.display().to_string(), &text, snapshot)),
+        Ok(text) => Ok(parse(&named(path), &text, snapshot)),
         Err(TextFault::Content(fault)) => Ok((Vec::new(), Faults(vec![*fault]))),
         Err(TextFault::Machine(fault)) => Err(fault),
     }

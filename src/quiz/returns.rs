@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::snapshot::{Seat, Snapshot};
-use crate::ground::Fault;
+use crate::ground::{Fault, in_brief};
 use crate::records::Code;
 
 /// What a return says it is.
@@ -37,6 +37,13 @@ pub struct Return {
     /// When it was closed, by the clock of the page; empty for one from paper.
     pub closed_at: String,
 }
+
+/// The most characters that are quoted of what a return says it is.
+const MOST_QUOTED: usize = 60;
+/// The most characters of what a reader says.
+const MOST_SAID: usize = 300;
+/// What to do about a file that is no return, or not a whole one.
+const AS_SAVED: &str = "take the file that the docket saved, as it is: ask for it again if it was changed";
 
 fn refuse<T>(kind: &'static str, message: impl Into<String>, mend: impl Into<String>) -> Result<T, Fault> {
     Err(Fault::new(kind, message, mend))
@@ -72,19 +79,30 @@ impl Return {
     /// assert!(Return::read(&text[..90]).is_err());
     /// ```
     pub fn read(text: &str) -> Result<Self, Fault> {
+        // A list of the same values in a row would do for the reader, and no docket saves one.
+        if text.trim_start().starts_with('[') {
+            return refuse("return", "this is no return of a docket: it is a list", AS_SAVED);
+        }
         let read: Self = match serde_json::from_str(text) {
             Ok(read) => read,
+            Err(_) if text.trim().is_empty() => {
+                return refuse("return", "there is nothing in this file", "ask for the file again");
+            }
             Err(error) if error.is_eof() => {
                 return refuse("return", "the return is cut off: it ends too soon", "ask for the file again");
             }
             Err(error) => {
-                let mend = "take the file that the docket saved, as it is: ask for it again if it was changed";
-                return refuse("return", format!("this is no return of a docket: {error}"), mend);
+                let why = in_brief(&error.to_string(), MOST_SAID);
+                return refuse("return", format!("this is no return of a docket: {why}"), AS_SAVED);
             }
         };
         if read.kind != KIND || read.way != WAY {
-            let message = format!("it is a `{}` in way {}; a `{KIND}` in way {WAY} is known here", read.kind, read.way);
-            return refuse("return", message, "take the file that the docket saved");
+            let message = format!(
+                "it is a `{}` in way {}; a `{KIND}` in way {WAY} is known here",
+                in_brief(&read.kind, MOST_QUOTED),
+                read.way
+            );
+            return refuse("return", message, AS_SAVED);
         }
         Ok(read)
     }
@@ -109,11 +127,12 @@ impl Return {
     pub fn seat(&self, snapshot: &Snapshot) -> Result<(usize, Code), Fault> {
         let quiz = &snapshot.head.quiz;
         if self.quiz != *quiz {
-            let mend = format!("mark it with that quiz: `gearside mark {} …`", self.quiz);
-            return refuse("other-quiz", format!("it is a return of `{}`, not of `{quiz}`", self.quiz), mend);
+            let other = in_brief(&self.quiz, MOST_QUOTED);
+            let mend = format!("mark it with that quiz: `gearside mark {other} …`");
+            return refuse("other-quiz", format!("it is a return of `{other}`, not of `{quiz}`"), mend);
         }
         let Some((place, seat)) = snapshot.seat(&self.docket) else {
-            let message = format!("`{quiz}` has no docket {}", self.docket);
+            let message = format!("`{quiz}` has no docket {}", in_brief(&self.docket, MOST_QUOTED));
             return refuse("foreign-docket", message, "look at the code on the docket; a rehearsal is not marked");
         };
         if !self.shown.is_empty() && self.shown != seat.shown.as_str() {
@@ -127,11 +146,12 @@ impl Return {
 
     fn whose(&self, seat: &Seat) -> Result<Code, Fault> {
         let said = self.person.trim();
+        let quoted = in_brief(said, MOST_QUOTED);
         match &seat.person {
             Some(person) if said.is_empty() || person.as_str() == said => Ok(person.clone()),
             Some(person) => refuse(
                 "someone-else",
-                format!("docket {} is {person}'s, and the return says `{said}`", self.docket),
+                format!("docket {} is {person}'s, and the return says `{quoted}`", self.docket),
                 "find out whose answers these are; a blank docket is for whoever came without one",
             ),
             None if said.is_empty() => refuse(
@@ -140,7 +160,7 @@ impl Return {
                 "write the apprentice's code into `person`",
             ),
             None => Code::parse(said).or_else(|why| {
-                refuse("code", format!("`{said}` is no code: {why}"), "write the apprentice's code into `person`")
+                refuse("code", format!("`{quoted}` is no code: {why}"), "write the apprentice's code into `person`")
             }),
         }
     }
@@ -157,22 +177,36 @@ impl Return {
                 wanted.iter().sum::<usize>(),
                 wanted.len()
             );
-            return refuse("answers", message, "take the file that the docket saved, as it is");
+            return refuse("answers", message, AS_SAVED);
         }
-        let long = |answer: &String| answer.chars().count() > LONGEST_ANSWER || answer.chars().any(char::is_control);
-        if let Some(exercise) = self.answers.iter().position(|parts| parts.iter().any(long)) {
-            let message = format!(
-                "an answer to exercise {} is longer than {LONGEST_ANSWER} characters, or no text",
-                exercise + 1
-            );
-            return refuse("answers", message, "take the file that the docket saved, as it is");
+        let wrong = [
+            (is_long as fn(&str) -> bool, format!("is longer than {LONGEST_ANSWER} characters")),
+            (is_no_line, "holds a line break, or another character that cannot be typed into a docket".to_owned()),
+        ];
+        for (is_wrong, how) in wrong {
+            if let Some(exercise) = self.answers.iter().position(|parts| parts.iter().any(|one| is_wrong(one))) {
+                let mend = if self.shown.is_empty() {
+                    "look at the docket again, and write what it says on one line"
+                } else {
+                    AS_SAVED
+                };
+                return refuse("answers", format!("an answer to exercise {} {how}", exercise + 1), mend);
+            }
         }
         if self.closed_at.chars().count() > LONGEST_TIME || self.closed_at.chars().any(char::is_control) {
             let message = "its `closed_at` is no time of a clock";
-            return refuse("return", message, "take the file that the docket saved, as it is");
+            return refuse("return", message, AS_SAVED);
         }
         Ok(())
     }
+}
+
+fn is_long(answer: &str) -> bool {
+    answer.chars().count() > LONGEST_ANSWER
+}
+
+fn is_no_line(answer: &str) -> bool {
+    answer.chars().any(char::is_control)
 }
 
 #[cfg(test)]
@@ -231,7 +265,8 @@ mod tests {
     #[test]
     fn a_return_that_is_cut_off_anywhere_is_refused() {
         assert!(Return::read(GOOD).is_ok());
-        for (end, _) in GOOD.char_indices() {
+        assert!(Return::read(" ").expect_err("it is empty").message.contains("nothing in this file"));
+        for (end, _) in GOOD.char_indices().skip(1) {
             let fault = Return::read(&GOOD[..end]).expect_err("it is cut off");
             assert!(fault.message.contains("cut off"), "at {end}: {}", fault.message);
         }

@@ -2,10 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::civil::Date;
+
 use super::returns::Return;
 use super::snapshot::Snapshot;
 use crate::ground::{Fault, Place, nearest_name};
-use crate::records::{Code, Digest, History, Seq};
+use crate::records::{Code, Digest, History, Role, Seq};
 
 /// A return that came, and where from.
 #[derive(Debug, Clone)]
@@ -77,7 +79,8 @@ pub fn on_record<E>(
 
 /// Sorts out what came. Of two returns of one docket that differ neither is
 /// taken, and one that differs from the return on record is not, unless `count`
-/// names its file.
+/// names its file; nor is one of somebody who was no apprentice, or away, `on`
+/// the day that the quiz was sat.
 #[must_use]
 pub fn sort_out(
     snapshot: &Snapshot,
@@ -85,6 +88,7 @@ pub fn sort_out(
     came: Vec<Came>,
     on_record: &BTreeMap<usize, OnRecord>,
     count: &BTreeSet<String>,
+    on: Date,
 ) -> SortedOut {
     let mut out = SortedOut::default();
     let mut by_docket: BTreeMap<usize, Vec<(Came, Code)>> = BTreeMap::new();
@@ -94,29 +98,47 @@ pub fn sort_out(
             Err(fault) => out.faults.push(fault.at(one.from)),
         }
     }
-    for (place, mut list) in by_docket {
-        if let Some(chosen) = list.iter().position(|(one, _)| is_named(one, count)) {
-            list = vec![list.swap_remove(chosen)];
-        } else if let Some(fault) = differing(snapshot, place, &list, on_record.get(&place)) {
-            out.faults.push(fault);
-            continue;
-        }
-        let Some((came, person)) = list.into_iter().next() else { continue };
+    for (place, list) in by_docket {
         let known = on_record.get(&place);
-        let same = |known: &OnRecord| known.returned.as_ref().is_some_and(|old| old.says_the_same(&came.returned));
-        if known.is_some_and(same) {
+        let (named, others): (Vec<_>, Vec<_>) = list.into_iter().partition(|(one, _)| is_named(one, count));
+        let by_name = !named.is_empty();
+        let list = if by_name { named } else { others };
+        let (same, new): (Vec<_>, Vec<_>) = list.into_iter().partition(|(one, _)| known.is_some_and(|old| old.is(one)));
+        if !same.is_empty() && (new.is_empty() || !by_name) {
             out.already.push(place);
-        } else if let Some(fault) = sat_twice(snapshot, place, &person, on_record, &out.taken) {
-            out.faults.push(fault.at(came.from));
-        } else {
-            let from = came.from.file.unwrap_or_default();
-            out.taken.push(Taken { place, person, returned: came.returned, from });
+        }
+        match known {
+            Some(known) if !by_name => {
+                out.faults.extend(new.iter().map(|(one, _)| differs_from(known, one, snapshot, place)));
+                continue;
+            }
+            _ if differ(&new) || (!same.is_empty() && !new.is_empty()) => {
+                out.faults.extend(two_returns(snapshot, place, same.iter().chain(&new)));
+                continue;
+            }
+            _ => {}
+        }
+        let Some((came, person)) = new.into_iter().next() else { continue };
+        let against = not_there(history, &person, on);
+        match against.or_else(|| sat_twice(snapshot, place, &person, on_record, &out.taken)) {
+            Some(fault) => out.faults.push(fault.at(came.from)),
+            None => {
+                let from = came.from.file.unwrap_or_default();
+                out.taken.push(Taken { place, person, returned: came.returned, from });
+            }
         }
     }
     out
 }
 
-/// Someone on record who is or was an apprentice.
+impl OnRecord {
+    /// Whether what came says just that.
+    fn is(&self, came: &Came) -> bool {
+        self.returned.as_ref().is_some_and(|old| old.says_the_same(&came.returned))
+    }
+}
+
+/// Someone on record.
 fn known(history: &History, code: &Code) -> Result<Code, Fault> {
     if let Some(person) = history.person(code).filter(|person| !person.grants.is_empty()) {
         return Ok(person.code.clone());
@@ -129,6 +151,23 @@ fn known(history: &History, code: &Code) -> Result<Code, Fault> {
     Err(Fault::new("unknown-person", format!("nobody with the code `{code}` is on record"), mend))
 }
 
+/// Why someone could not have sat a quiz on a day: no apprentice then, or away.
+fn not_there(history: &History, code: &Code, on: Date) -> Option<Fault> {
+    let person = history.person(code)?;
+    if person.grant(Role::Apprentice, on, History::NOW).is_none() {
+        let mend = format!(
+            "look at the code, and say with --on when it was sat; or enter the role: \
+             `gearside record person {code} --role apprentice --from …`"
+        );
+        return Some(Fault::new("not-an-apprentice", format!("{code} is not an apprentice on {on}"), mend));
+    }
+    let since = person.away_since(on, History::NOW)?;
+    let mend = format!(
+        "say with --on when it was sat, or enter that {code} is back: `gearside record return {code} --from …`"
+    );
+    Some(Fault::new("away", format!("{code} is away since {since}, so nothing was sat on {on}"), mend))
+}
+
 /// Whether a file was named to count: its whole path, or its name.
 fn is_named(came: &Came, count: &BTreeSet<String>) -> bool {
     let Some(file) = &came.from.file else { return false };
@@ -136,33 +175,39 @@ fn is_named(came: &Came, count: &BTreeSet<String>) -> bool {
     count.contains(file) || count.contains(name)
 }
 
+fn differ(list: &[(Came, Code)]) -> bool {
+    list.windows(2).any(|two| !two[0].0.returned.says_the_same(&two[1].0.returned))
+}
+
+/// What to do about a return that does not count by itself.
+fn say_which(snapshot: &Snapshot) -> String {
+    format!("find out which one counts, and say so: `gearside mark {} FILE… --count FILE`", snapshot.head.quiz)
+}
+
 /// Why none of several returns of a docket can be taken by itself.
-fn differing(snapshot: &Snapshot, place: usize, list: &[(Came, Code)], known: Option<&OnRecord>) -> Option<Fault> {
-    let (first, _) = list.first()?;
-    let docket = &snapshot.dockets[place].docket;
-    let named = |came: &Came| {
+fn two_returns<'a>(
+    snapshot: &Snapshot,
+    place: usize,
+    list: impl Iterator<Item = &'a (Came, Code)> + Clone,
+) -> Option<Fault> {
+    let (first, _) = list.clone().next()?;
+    let named = |(came, _): &(Came, Code)| {
         let line = came.from.line.map(|line| format!(", line {line}")).unwrap_or_default();
         format!("{}{line}", came.from.file.as_deref().unwrap_or("one"))
     };
-    let mend =
-        format!("find out which one counts, and say so: `gearside mark {} FILE… --count FILE`", snapshot.head.quiz);
-    if list.iter().any(|(other, _)| !other.returned.says_the_same(&first.returned)) {
-        let files: Vec<String> = list.iter().map(|(came, _)| named(came)).collect();
-        let message = format!("two returns of docket {docket} differ, so none is taken: {}", files.join(" and "));
-        return Some(Fault::new("two-returns", message, mend).at(first.from.clone()));
-    }
-    let known = known?;
-    let differs = match &known.returned {
-        Some(old) => !old.says_the_same(&first.returned),
-        None => true,
-    };
-    differs.then(|| {
-        let message = format!(
-            "it differs from the return of docket {docket} that is on record (fact {}), which stays",
-            known.seq
-        );
-        Fault::new("two-returns", message, mend).at(first.from.clone())
-    })
+    let files: Vec<String> = list.map(named).collect();
+    let docket = &snapshot.dockets[place].docket;
+    let message =
+        format!("{} returns of docket {docket} differ, so none is taken: {}", files.len(), files.join(" and "));
+    Some(Fault::new("two-returns", message, say_which(snapshot)).at(first.from.clone()))
+}
+
+/// Why a return does not take the place of the one on record.
+fn differs_from(known: &OnRecord, came: &Came, snapshot: &Snapshot, place: usize) -> Fault {
+    let docket = &snapshot.dockets[place].docket;
+    let message =
+        format!("it differs from the return of docket {docket} that is on record (fact {}), which stays", known.seq);
+    Fault::new("two-returns", message, say_which(snapshot)).at(came.from.clone())
 }
 
 /// Why a return cannot count beside another docket of the same person.

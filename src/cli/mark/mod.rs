@@ -15,7 +15,8 @@ use super::keeping::{Keeping, date, refusal, trouble};
 use super::out::{Ended, Out};
 use super::quiz::{history, kept, snapshot};
 use super::record::who_enters;
-use crate::ground::Fault;
+use crate::ground::files::named;
+use crate::ground::{Fault, Weight, in_brief};
 use crate::marking::PartMark;
 use crate::quiz::{KeptDocket, MarkedBy, Marking, OnRecord, Snapshot, SortedOut, Taken, on_record, sort_out};
 use crate::records::{
@@ -32,6 +33,10 @@ fn mark(arguments: &MarkArguments, programme: Option<&Path>, out: &mut Out) -> R
         Ok(day) => day.unwrap_or(keeping.today),
         Err(message) => return Err(out.usage(&message, "give the day the quiz was sat with --on")),
     };
+    if Path::new(&arguments.quiz).exists() {
+        let message = format!("`{}` is a file or a folder, and the quiz comes first", in_brief(&arguments.quiz, 60));
+        return Err(out.usage(&message, "name the quiz and then what came back: `gearside mark week-12 returns/`"));
+    }
     let mut store = keeping.open(out)?;
     let past = history(&keeping, &store, out)?;
     let quiz = snapshot(&store, &past, &arguments.quiz, out)?;
@@ -42,14 +47,16 @@ fn mark(arguments: &MarkArguments, programme: Option<&Path>, out: &mut Out) -> R
     }
     let on_record = returns_on_record(&store, &past, &quiz, out)?;
     let (came, mut faults) = coming::read_all(arguments, &quiz, out)?;
-    let count: BTreeSet<String> = arguments.count.iter().map(|file| file.display().to_string()).collect();
-    let mut sorted = sort_out(&quiz, &past, came, &on_record, &count);
+    let count: BTreeSet<String> = arguments.count.iter().map(|file| named(file)).collect();
+    let mut sorted = sort_out(&quiz, &past, came, &on_record, &count, on);
     faults.append(&mut sorted.faults);
     if is_closed(&past, &arguments.quiz) && !sorted.taken.is_empty() {
         faults.extend(sorted.taken.drain(..).map(|taken| closed(&arguments.quiz, taken)));
     }
     faults.iter().for_each(|fault| out.fault(fault));
-    let sitting = Sitting { arguments, keeping: &keeping, quiz: &quiz, past: &past, on };
+    let refused = faults.iter().filter(|fault| fault.weight == Weight::Fault).count();
+    let closing = Closing::of(arguments, &past, refused);
+    let sitting = Sitting { arguments, keeping: &keeping, quiz: &quiz, past: &past, on, closing };
     let recorded = sitting.record(&mut store, &sorted, out)?;
     let given = if arguments.dry_run {
         None
@@ -57,14 +64,40 @@ fn mark(arguments: &MarkArguments, programme: Option<&Path>, out: &mut Out) -> R
         Some(giving_back::give_back(&keeping, &store, &quiz, &arguments.output, out)?)
     };
     let is_sound = given.as_ref().is_none_or(|given| given.is_sound);
-    let came = Came { sorted, on_record: &on_record, refused: faults.len(), recorded, given };
+    let came = Came { sorted, on_record: &on_record, refused, recorded, given };
     sitting.say(&store, &came, out)?;
-    let at_fault = faults.iter().any(|fault| fault.weight == crate::ground::Weight::Fault);
-    Ok(if at_fault || !is_sound { Ended::Content } else { Ended::Done })
+    Ok(if refused > 0 || !is_sound { Ended::Content } else { Ended::Done })
 }
 
 fn is_closed(history: &History, quiz: &str) -> bool {
     history.closed.iter().any(|closed| &*closed.is.quiz == quiz)
+}
+
+/// Whether the quiz is to be closed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Closing {
+    /// Nobody said so.
+    NotAsked,
+    /// It is closed in this run.
+    Now,
+    /// It was closed before.
+    Already,
+    /// Something was refused, and could never be taken if the quiz were closed.
+    PutOff,
+}
+
+impl Closing {
+    fn of(arguments: &MarkArguments, history: &History, refused: usize) -> Self {
+        if !arguments.close {
+            Self::NotAsked
+        } else if is_closed(history, &arguments.quiz) {
+            Self::Already
+        } else if refused > 0 {
+            Self::PutOff
+        } else {
+            Self::Now
+        }
+    }
 }
 
 fn closed(quiz: &str, taken: Taken) -> Fault {
@@ -90,13 +123,14 @@ struct Sitting<'a> {
     quiz: &'a Snapshot,
     past: &'a History,
     on: Date,
+    closing: Closing,
 }
 
 impl Sitting<'_> {
     /// Puts the returns, their marks and the closing on record: all, or nothing.
     /// Gives how many facts are new.
     fn record(&self, store: &mut Store, sorted: &SortedOut, out: &mut Out) -> Result<usize, Ended> {
-        if sorted.taken.is_empty() && !self.arguments.close {
+        if sorted.taken.is_empty() && self.closing != Closing::Now {
             return Ok(0);
         }
         let entered_by = who_enters(self.keeping, store, self.arguments.entered_by.as_deref(), None, out)?;
@@ -117,7 +151,7 @@ impl Sitting<'_> {
                 let text = writer.keep_text(&taken.returned.to_text(), salts)?;
                 drafts.extend(marking.drafts(taken, text, marks, by));
             }
-            if self.arguments.close {
+            if self.closing == Closing::Now {
                 drafts.push(self.closing(&entered_by));
             }
             Ok(drafts)
@@ -191,7 +225,11 @@ impl Sitting<'_> {
         for taken in &came.sorted.taken {
             out.note(&format!("{word}: {} ({})", taken.person, taken.from));
         }
-        let closed = if self.arguments.close && !self.arguments.dry_run { "; the quiz is closed" } else { "" };
+        let closed = match self.closing {
+            Closing::Now if self.arguments.dry_run => "; the quiz could be closed",
+            Closing::Now | Closing::Already => "; the quiz is closed",
+            Closing::PutOff | Closing::NotAsked => "",
+        };
         let quiz = &self.arguments.quiz;
         if self.arguments.files.is_empty() {
             out.note(&format!(
@@ -202,6 +240,12 @@ impl Sitting<'_> {
         } else {
             let (taken, already) = (came.sorted.taken.len(), came.sorted.already.len());
             out.note(&format!("{quiz}: {taken} taken, {already} on record already, {} refused{closed}", came.refused));
+        }
+        if self.closing == Closing::PutOff {
+            out.note(&format!(
+                "The quiz stays open, for what was refused could not be taken any more: \
+                 mend that, or close it as it is with `gearside mark {quiz} --close`"
+            ));
         }
         if !not_back.is_empty() {
             out.note(&format!("Not back yet: {}", shortened(not_back)));

@@ -10,7 +10,7 @@ use std::path::Path;
 use super::arguments::QuizArguments;
 use super::keeping::{Keeping, trouble};
 use super::out::{Ended, Out};
-use crate::ground::{Fault, nearest_name};
+use crate::ground::{Fault, in_brief, nearest_name};
 use crate::programme::Weeks;
 use crate::quiz::{Asked, Composition, Request, Snapshot, asked_in, compose};
 use crate::records::{Digest, History, Store, Word};
@@ -123,13 +123,16 @@ pub(super) fn snapshot(store: &Store, history: &History, quiz: &str, out: &mut O
     let Some(issued) = history.quizzes.iter().find(|issued| &*issued.is.quiz == quiz) else {
         let known: Vec<&str> = history.quizzes.iter().map(|issued| &*issued.is.quiz).collect();
         let mend = match nearest_name(quiz, known.iter().copied()) {
-            Some(near) => format!("did you mean `{near}`?"),
+            Some(near) => format!("did you mean `{near}`? A quiz is there once `gearside quiz` has issued it"),
             None if known.is_empty() => "none was issued yet: `gearside quiz` issues one".to_owned(),
             None => {
-                format!("the last ones are: {}", known.iter().rev().take(5).copied().collect::<Vec<_>>().join(", "))
+                format!(
+                    "`gearside quiz` issues one; the last ones are: {}",
+                    known.iter().rev().take(5).copied().collect::<Vec<_>>().join(", ")
+                )
             }
         };
-        return Err(out.usage(&format!("no quiz `{quiz}` was issued"), &mend));
+        return Err(out.usage(&format!("no quiz `{}` was issued", in_brief(quiz, 60)), &mend));
     };
     let text = store.read().text(&issued.is.snapshot).map_err(|wrong| trouble(&wrong, out))?;
     let read = match text {

@@ -120,13 +120,12 @@ pub fn sort_out(
         }
         let Some((came, person)) = new.into_iter().next() else { continue };
         let against = not_there(history, &person, on);
-        match against.or_else(|| sat_twice(snapshot, place, &person, on_record, &out.taken)) {
-            Some(fault) => out.faults.push(fault.at(came.from)),
-            None => {
-                let from = came.from.file.unwrap_or_default();
-                out.taken.push(Taken { place, person, returned: came.returned, from });
-            }
+        if let Some(fault) = against.or_else(|| sat_twice(snapshot, place, &person, on_record, &out.taken)) {
+            out.faults.push(fault.at(came.from));
+            continue;
         }
+        let from = came.from.file.unwrap_or_default();
+        out.taken.push(Taken { place, person, returned: came.returned, from });
     }
     out
 }

@@ -3,6 +3,9 @@
 use crate::sitting::Class;
 use crate::{counted, marked, refusal, sitting_of};
 
+/// What is done to a table at one of its rows.
+type Harm = fn(&mut Sheet, usize);
+
 /// The marking table with answers for some dockets, row by row.
 struct Sheet {
     header: Vec<String>,
@@ -85,7 +88,7 @@ fn a_table_may_come_back_in_any_form_that_spreadsheets_save() {
 
 #[test]
 fn of_a_faulty_table_the_sound_dockets_are_taken_and_the_others_named_with_their_lines() {
-    let harm: [(&str, fn(&mut Sheet, usize), &str); 7] = [
+    let harm: [(&str, Harm, &str); 7] = [
         ("doubled", |sheet, row| sheet.rows.insert(row, sheet.rows[row].clone()), "as does line"),
         ("lost", |sheet, row| drop(sheet.rows.remove(row)), "lacks rows"),
         ("short", |sheet, row| sheet.rows[row].truncate(4), "this row has 4 cells"),

@@ -89,7 +89,7 @@ class Desk:
         """What the banks say of each choice."""
         raw = {}
         for path in sorted((self.folder / "question-banks").glob("*.yaml")):
-            for one in yaml.safe_load(path.read_text(encoding="utf-8"))["exercises"]:
+            for one in yaml.safe_load(path.read_text(encoding="utf-8")).get("exercises", []):
                 raw[one["id"]] = one
 
         def of(exercise, name):

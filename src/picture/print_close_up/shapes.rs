@@ -86,10 +86,11 @@ pub(super) fn blob(middle: Point, radius: f64, corners: u32, uneven: f64, grain:
     around.map(|degrees| polar(middle, radius * grain.between(1.0 - uneven, 1.0 + uneven), -degrees)).collect()
 }
 
-/// A length as dots are written: one decimal.
+/// A length to one decimal, without a nought before the point.
 fn tenths(value: f64) -> String {
     let text = n((value * 10.0).round() / 10.0);
-    text.strip_prefix("0.").map_or_else(|| text.clone(), |rest| format!(".{rest}"))
+    let (minus, digits) = text.strip_prefix('-').map_or(("", text.as_str()), |digits| ("-", digits));
+    format!("{minus}{}", if digits.starts_with("0.") { &digits[1..] } else { digits })
 }
 
 /// A closed oval: how wide and how high from its middle.
@@ -98,9 +99,34 @@ pub(super) fn oval((x, y): Point, wide: f64, high: f64) -> String {
     format!("M{} {}a{rx} {ry} 0 1 1 {across} 0a{rx} {ry} 0 1 1-{across} 0z", tenths(x - wide), tenths(y))
 }
 
-/// A short straight stroke.
-pub(super) fn hair(from: Point, by: Point) -> String {
-    let (x, y) = (tenths(by.0), tenths(by.1));
-    let parted = if y.starts_with('-') { "" } else { " " };
-    format!("M{} {}l{x}{parted}{y}", tenths(from.0), tenths(from.1))
+/// Short straight strokes in one path, each written from where the last one ended.
+#[derive(Debug, Default)]
+pub(super) struct Hairs {
+    pub data: String,
+    end: Point,
+}
+
+impl Hairs {
+    /// One more, from a root and by so much.
+    pub(super) fn add(&mut self, root: Point, by: Point) {
+        let round = |value: f64| (value * 10.0).round() / 10.0;
+        let (root, by) = ((round(root.0), round(root.1)), (round(by.0), round(by.1)));
+        if self.data.is_empty() {
+            self.data = format!("M{} {}", tenths(root.0), tenths(root.1));
+        } else {
+            self.step('m', (root.0 - self.end.0, root.1 - self.end.1));
+        }
+        self.step('l', by);
+        self.end = (root.0 + by.0, root.1 + by.1);
+    }
+
+    fn step(&mut self, how: char, by: Point) {
+        let (x, y) = (tenths(by.0), tenths(by.1));
+        self.data.push(how);
+        self.data.push_str(&x);
+        if !y.starts_with('-') {
+            self.data.push(' ');
+        }
+        self.data.push_str(&y);
+    }
 }

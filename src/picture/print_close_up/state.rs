@@ -3,7 +3,7 @@
 //! The appearances are common practice of the pressroom, no source.
 
 use super::sample::{CELL, FRAME, Sample, Shape};
-use super::shapes::{Area, blob, edges, hair, offset, oval, rough};
+use super::shapes::{Area, Hairs, blob, edges, offset, oval, rough};
 use crate::picture::strokes::{Point, block, closed_short, spelled, whole};
 use crate::picture::{Grain, Ink, Pen, Style};
 
@@ -69,6 +69,16 @@ impl Print<'_> {
         self.tint(ink, |_| (dot, dot));
     }
 
+    /// Round dots of one size.
+    fn dots(&mut self, diameter: f64, points: impl IntoIterator<Item = Point>) {
+        self.pen.dots(diameter, points.into_iter().map(on_grid));
+    }
+
+    /// Round bare spots of one size.
+    fn spots(&mut self, diameter: f64, points: impl IntoIterator<Item = Point>) {
+        self.pen.spots(diameter, points.into_iter().map(on_grid));
+    }
+
     /// A count that grows with the strength.
     fn many(&self, each: f64) -> u32 {
         whole(each * self.strength)
@@ -87,7 +97,7 @@ impl Print<'_> {
     fn light(&mut self) -> String {
         let part = self.strength / 3.0;
         for outline in self.sample.full().concat() {
-            let ragged = rough(&outline, 5.0, 1.0 + 2.2 * part, self.grain);
+            let ragged = rough(&outline, 7.0, 0.8 + 2.0 * part, self.grain);
             self.outlines(Ink::Solid, [ragged]);
         }
         let hollow = self.sample.letter_at(0.0).swap_remove(1);
@@ -96,11 +106,11 @@ impl Print<'_> {
         let mut left = Vec::new();
         for &at in dots {
             if self.grain.unit() > 0.07 * self.strength {
-                let small = dot * self.grain.between(0.85 - 0.35 * part, 1.0);
-                left.push(blob(at, small, 7, 0.16 + 0.2 * part, self.grain));
+                let small = dot * self.grain.between(0.9 - 0.35 * part, 1.0);
+                left.push(blob(at, small, 6, 0.16 + 0.16 * part, self.grain));
             }
         }
-        let missing = whole(f64::from(count(dots.len())) - f64::from(count(left.len())));
+        let missing = count(dots.len()) - count(left.len());
         self.outlines(Ink::Solid, left);
         let toward_left = self.grain.unit() < 0.5;
         self.bare_places(toward_left);
@@ -112,27 +122,36 @@ impl Print<'_> {
         )
     }
 
-    /// Bare places in all that should be full, more of them toward one side.
+    /// Bare places in all that should be full, coarse ones and grain, more of them toward one side.
     fn bare_places(&mut self, toward_left: bool) {
-        let (solid, letter) = (self.sample.solid.within(3.0), self.sample.letter_box);
-        let mut places = Vec::new();
-        for _ in 0..self.many(21.0) {
-            let off = self.grain.unit() * self.grain.unit();
+        let (solid, letter, tint) = (self.sample.solid.within(2.0), self.sample.letter_box, self.sample.tint);
+        let sided = |area: Area, grain: &mut Grain| {
+            let off = grain.unit() * grain.unit();
             let across = if toward_left { off } else { 1.0 - off };
-            let at = (solid.left + across * solid.wide(), self.grain.between(solid.top, solid.bottom));
-            places.push(blob(at, self.grain.between(1.6, 4.2 + self.strength), 6, 0.5, self.grain));
+            (area.left + across * area.wide(), grain.between(area.top, area.bottom))
+        };
+        let mut places = Vec::new();
+        for _ in 0..self.many(11.0) {
+            let at = sided(solid, self.grain);
+            places.push(blob(at, self.grain.between(2.0, 4.0 + self.strength), 6, 0.5, self.grain));
         }
-        for _ in 0..self.many(9.0) {
+        for _ in 0..self.many(3.5) {
             let at = letter.somewhere(self.grain);
-            places.push(blob(at, self.grain.between(1.2, 4.0), 6, 0.5, self.grain));
+            places.push(blob(at, self.grain.between(1.6, 4.0), 6, 0.5, self.grain));
         }
         for rule in self.sample.rules.clone() {
-            for _ in 0..self.many(1.6) {
+            for _ in 0..self.many(1.0) {
                 let at = rule.somewhere(self.grain);
-                places.push(blob(at, self.grain.between(1.4, 3.6), 6, 0.5, self.grain));
+                places.push(blob(at, self.grain.between(1.6, 4.0), 6, 0.5, self.grain));
             }
         }
         self.outlines(Ink::Blank, places);
+        for (size, each) in [(1.3, 1.0), (2.2, 0.6)] {
+            let mut grains: Vec<Point> = (0..self.many(18.0 * each)).map(|_| sided(solid, self.grain)).collect();
+            grains.extend((0..self.many(6.0 * each)).map(|_| letter.somewhere(self.grain)));
+            grains.extend((0..self.many(11.0 * each)).map(|_| tint.somewhere(self.grain)));
+            self.spots(size, grains);
+        }
     }
 
     fn halo(&mut self) -> String {
@@ -145,9 +164,9 @@ impl Print<'_> {
         self.outlines(Ink::Solid, thick.iter().map(|outline| offset(outline, core)));
         let dot = self.sample.dot + out;
         let dots = &self.sample.dots;
-        self.pen.dots(2.0 * dot, dots.iter().copied());
-        self.pen.spots(2.0 * (dot - 1.9), dots.iter().copied());
-        self.pen.dots(2.0 * (dot - 1.9 - gap), dots.iter().copied());
+        self.dots(2.0 * dot, dots.iter().copied());
+        self.spots(2.0 * (dot - 1.9), dots.iter().copied());
+        self.dots(2.0 * (dot - 1.9 - gap), dots.iter().copied());
         format!(
             "A dark rim runs round every dot, rule and letter and round the solid, with a bare line just inside it, then \
              full ink again. Dots are squeezed to {} of the way to the next.",
@@ -158,9 +177,9 @@ impl Print<'_> {
     fn feathered(&mut self) -> String {
         self.full(Ink::Solid, 0.0);
         let dots = &self.sample.dots;
-        self.pen.dots(2.0 * self.sample.dot, dots.iter().copied());
-        let longest = 5.0 + 3.5 * self.strength;
-        let mut hairs = [String::new(), String::new()];
+        self.dots(2.0 * self.sample.dot, dots.iter().copied());
+        let longest = 4.5 + 3.0 * self.strength;
+        let mut hairs = [Hairs::default(), Hairs::default()];
         let outlines: Vec<Vec<Point>> = self.sample.full().concat();
         for (from, to, _) in outlines.iter().flat_map(|outline| edges(outline)).filter(|(.., away)| away.1 > 0.25) {
             let long = (to.0 - from.0).hypot(to.1 - from.1);
@@ -168,7 +187,7 @@ impl Print<'_> {
             while at < long {
                 let root = (from.0 + (to.0 - from.0) * at / long, from.1 + (to.1 - from.1) * at / long - 0.5);
                 self.hair(&mut hairs, root, longest, 0.0);
-                at += self.grain.between(1.6, 6.2 - self.strength);
+                at += self.grain.between(2.0, 6.4 - 0.8 * self.strength);
             }
         }
         for &(x, y) in dots {
@@ -180,8 +199,8 @@ impl Print<'_> {
                 }
             }
         }
-        self.pen.path(Ink::Fine, &hairs[0]);
-        self.pen.path(Ink::Grid, &hairs[1]);
+        self.pen.path(Ink::Line, &hairs[0].data);
+        self.pen.path(Ink::Fine, &hairs[1].data);
         format!(
             "Fine hairs of ink stand off every edge that left the plate last, and off the hind side of the dots. \
              The longest are {} of a tooth space; dots and solid are whole.",
@@ -189,17 +208,16 @@ impl Print<'_> {
         )
     }
 
-    fn hair(&mut self, hairs: &mut [String; 2], root: Point, longest: f64, leaning: f64) {
-        let long = longest * self.grain.between(0.25, 1.0);
-        let lean = long * (leaning * 0.5 + self.grain.between(-0.22, 0.22));
-        let kind = usize::from(self.grain.unit() > 0.65);
-        hairs[kind].push_str(&hair(root, (lean, long)));
+    /// One hair: the short ones are thick, the long ones fine.
+    fn hair(&mut self, hairs: &mut [Hairs; 2], root: Point, longest: f64, leaning: f64) {
+        let part = self.grain.between(0.25, 1.0);
+        let lean = longest * part * (leaning * 0.5 + self.grain.between(-0.22, 0.22));
+        hairs[usize::from(part > 0.5)].add(root, (lean, longest * part));
     }
 
     fn dirty(&mut self) -> String {
         self.full(Ink::Solid, 0.0);
-        let dot = self.sample.dot * 1.04;
-        self.tint(Ink::Solid, |_| (dot, dot));
+        self.dots(2.08 * self.sample.dot, self.sample.dots.iter().copied());
         let (joined, closed) = self.joined();
         self.smudges();
         format!(
@@ -238,7 +256,7 @@ impl Print<'_> {
         let open = FRAME.within(4.0);
         for (size, each) in [(1.1, 26.0), (1.9, 14.0), (2.9, 5.0)] {
             let specks: Vec<Point> = (0..self.many(each)).map(|_| open.somewhere(self.grain)).collect();
-            self.pen.dots(size, specks);
+            self.dots(size, specks);
         }
         let mut smudges = Vec::new();
         for outline in self.sample.marks().concat() {
@@ -271,19 +289,21 @@ impl Print<'_> {
         self.full(ink, 0.0);
         self.round_tint(ink);
         let solid = self.sample.solid;
-        let clouds: Vec<Vec<Point>> = (0..14)
-            .map(|_| {
-                let radius = self.grain.between(7.0, 17.0);
-                let at = solid.within(radius * 1.25).somewhere(self.grain);
-                blob(at, radius, 10, 0.24, self.grain)
-            })
-            .collect();
-        self.outlines(if self.strength < 1.5 { Ink::Solid } else { Ink::Pale }, clouds);
-        let specks = self.many(24.0);
-        for (size, share) in [(1.2, 0.6), (2.1, 0.4)] {
+        let mut clouds = String::new();
+        for _ in 0..22 {
+            let (x, y) = solid.within(24.0).somewhere(self.grain);
+            for _ in 0..3 {
+                let (wide, high) = (self.grain.between(4.0, 11.0), self.grain.between(3.0, 7.0));
+                let at = (x + self.grain.between(-11.0, 11.0), y + self.grain.between(-8.0, 8.0));
+                clouds.push_str(&oval(at, wide, high));
+            }
+        }
+        self.pen.path(if self.strength < 1.5 { Ink::Solid } else { Ink::Pale }, &clouds);
+        let specks = self.many(28.0);
+        for (size, share) in [(1.4, 0.5), (2.4, 0.5)] {
             let many = whole(f64::from(specks) * share);
             let places: Vec<Point> = (0..many).map(|_| solid.within(2.0).somewhere(self.grain)).collect();
-            self.pen.spots(size, places);
+            self.spots(size, places);
         }
         format!(
             "All of it is pale: dots, letter and rules are whole and sharp, but the ink on them is thin. The solid is \
@@ -319,7 +339,7 @@ impl Print<'_> {
         let (tooth, dot) = (self.sample.tooth, self.sample.dot);
         let teeth: Vec<f64> = self.sample.teeth().collect();
         let first = teeth.first().copied().unwrap_or_default();
-        let swing = 0.1 + 0.1 * self.strength;
+        let swing = 0.12 + 0.11 * self.strength;
         self.tint(Ink::Solid, |(_, y)| {
             let size = dot * (1.0 + swing * libm::cos((y - first) / tooth * std::f64::consts::TAU));
             (size, size)
@@ -365,7 +385,7 @@ impl Print<'_> {
         self.tint(Ink::Solid, |_| (dot, dot));
         let middles = dots.iter().map(|&(x, y)| (x + self.grain.between(-0.5, 0.5), y + self.grain.between(-0.5, 0.5)));
         let middles: Vec<Point> = middles.collect();
-        self.pen.spots(2.0 * hollow, middles);
+        self.spots(2.0 * hollow, middles);
         format!(
             "Every dot of the tint is a dark ring round a bare middle {} as wide as the dot. Letter and rules are sharp, \
              and the solid is closed.",
@@ -388,8 +408,8 @@ impl Print<'_> {
         }
         let many = holes.len();
         let (small, large) = holes.split_at(many / 2);
-        self.pen.spots(2.0, small.iter().copied());
-        self.pen.spots(3.2, large.iter().copied());
+        self.spots(2.0, small.iter().copied());
+        self.spots(3.2, large.iter().copied());
         format!("The solid is full of small round bare spots, {many} of them, scattered all over. {ELSE_WHOLE}.")
     }
 
@@ -400,8 +420,8 @@ impl Print<'_> {
         let down = solid.top - letter.top + room + 2.0 + self.grain.between(-room, room);
         let shape = self.sample.letter_at(down);
         self.outlines(Ink::Pale, shape.clone());
-        if self.strength > 1.5 {
-            let inside = shape.iter().map(|outline| offset(outline, -4.5 + 1.2 * self.strength));
+        if self.strength > 2.2 {
+            let inside = shape.iter().map(|outline| offset(outline, -7.5 + 2.3 * self.strength));
             self.outlines(Ink::Weak, inside.collect::<Vec<_>>());
         }
         format!(
@@ -414,11 +434,11 @@ impl Print<'_> {
 
     fn moire(&mut self) -> String {
         self.full(Ink::Solid, 0.0);
-        let far = CELL * self.grain.between(3.1, 3.8);
+        let far = CELL * self.grain.between(3.5, 4.2);
         let turned = self.grain.between(12.0, 33.0).to_radians();
         let (along, across) = ((libm::cos(turned), libm::sin(turned)), (-libm::sin(turned), libm::cos(turned)));
         let begin = (self.grain.between(0.0, far), self.grain.between(0.0, far));
-        let (dot, swing) = (self.sample.dot, 0.1 + 0.08 * self.strength);
+        let (dot, swing) = (self.sample.dot, 0.14 + 0.08 * self.strength);
         let wave = |way: Point, (x, y): Point| {
             libm::cos(((x - begin.0) * way.0 + (y - begin.1) * way.1) / far * std::f64::consts::TAU)
         };
@@ -432,6 +452,11 @@ impl Print<'_> {
             self.number(far / CELL, 1)
         )
     }
+}
+
+/// A place to a tenth.
+fn on_grid(at: Point) -> Point {
+    ((at.0 * GRID).round() / GRID, (at.1 * GRID).round() / GRID)
 }
 
 /// A count of things on a figure.

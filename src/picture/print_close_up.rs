@@ -59,13 +59,13 @@ fn about(pen: &mut Pen, sample: &Sample) {
 /// The words for `state`, in the order of the gallery.
 fn states() -> &'static [&'static str] {
     let figure = crate::trade::figures::figure(PRINT_CLOSE_UP.name);
-    let kinds = figure.into_iter().flat_map(|figure| figure.takes).map(|takes| takes.kind);
-    kinds.filter_map(|kind| if let super::Kind::Word(words) = kind { Some(words) } else { None }).next().unwrap_or(&[])
+    let mut takes = figure.into_iter().flat_map(|figure| figure.takes);
+    takes.find_map(|takes| if let super::Kind::Word(words) = takes.kind { Some(words) } else { None }).unwrap_or(&[])
 }
 
 fn example(number: u32) -> Arguments {
     let mut given = Arguments { grain: u64::from(number) + 7, ..Arguments::default() };
-    let states = states().iter().cycle().skip(usize::try_from(number).unwrap_or(0));
-    given.words.insert("state".to_owned(), states.into_iter().next().copied().unwrap_or_default().to_owned());
+    let mut states = states().iter().cycle().skip(usize::try_from(number).unwrap_or(0));
+    given.words.insert("state".to_owned(), states.next().copied().unwrap_or_default().to_owned());
     given
 }

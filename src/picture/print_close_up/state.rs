@@ -97,7 +97,7 @@ impl Print<'_> {
     fn light(&mut self) -> String {
         let part = self.strength / 3.0;
         for outline in self.sample.full().concat() {
-            let ragged = rough(&outline, 7.0, 0.8 + 2.0 * part, self.grain);
+            let ragged = rough(&outline, 8.0, 0.8 + 2.0 * part, self.grain);
             self.outlines(Ink::Solid, [ragged]);
         }
         let hollow = self.sample.letter_at(0.0).swap_remove(1);
@@ -131,11 +131,11 @@ impl Print<'_> {
             (area.left + across * area.wide(), grain.between(area.top, area.bottom))
         };
         let mut places = Vec::new();
-        for _ in 0..self.many(11.0) {
+        for _ in 0..self.many(9.0) {
             let at = sided(solid, self.grain);
-            places.push(blob(at, self.grain.between(2.0, 4.0 + self.strength), 6, 0.5, self.grain));
+            places.push(blob(at, self.grain.between(2.5, 5.5 + 0.7 * self.strength), 6, 0.5, self.grain));
         }
-        for _ in 0..self.many(3.5) {
+        for _ in 0..self.many(2.5) {
             let at = letter.somewhere(self.grain);
             places.push(blob(at, self.grain.between(1.6, 4.0), 6, 0.5, self.grain));
         }

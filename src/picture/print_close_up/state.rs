@@ -291,7 +291,8 @@ impl Print<'_> {
         let solid = self.sample.solid;
         let mut clouds = String::new();
         for _ in 0..22 {
-            let (x, y) = solid.within(24.0).somewhere(self.grain);
+            let room = Area { left: solid.left + 22.0, right: solid.right - 22.0, ..solid.within(15.0) };
+            let (x, y) = room.somewhere(self.grain);
             for _ in 0..3 {
                 let (wide, high) = (self.grain.between(4.0, 11.0), self.grain.between(3.0, 7.0));
                 let at = (x + self.grain.between(-11.0, 11.0), y + self.grain.between(-8.0, 8.0));

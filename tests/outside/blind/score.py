@@ -49,7 +49,7 @@ def main():
             print(f"  {shown}: {table[shown, shown]} of {all_of}")
     pairs = collections.Counter()
     for (shown, name), times in table.items():
-        if shown != name:
+        if name not in (shown, NOT_NAMED):
             pairs[tuple(sorted((shown, name)))] += times
     if pairs:
         (one, other), times = min(pairs.items(), key=lambda entry: (-entry[1], entry[0]))

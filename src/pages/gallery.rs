@@ -1,4 +1,4 @@
-//! The gallery: every figure that an exercise can show, in six examples, with what it takes.
+//! The gallery: every figure that an exercise can show, in examples, with what it takes.
 
 use serde_json::{Value, json};
 
@@ -8,8 +8,8 @@ use crate::ground::Fault;
 use crate::picture::{Drawing, FIGURES, Figure, Style};
 use crate::trade::figures::{Kind, Signature, Takes, figure};
 
-/// How many examples there are of each figure.
-const EXAMPLES: u32 = 6;
+/// How many examples there are of a figure, at the least.
+const EXAMPLES: usize = 6;
 
 /// The files of the gallery: a front page, and a page for each figure.
 pub(super) fn files(builder: &Builder<'_>) -> Result<Vec<(String, Vec<u8>)>, Box<Fault>> {
@@ -43,8 +43,14 @@ fn front(builder: &Builder<'_>, known: &[(&Figure, &Signature)]) -> Result<Vec<u
     render(builder, "Figures", Vec::new(), &view)
 }
 
+/// How many examples of a figure are shown: as many as its longest choice of words, so that each is seen.
+fn examples(signature: &Signature) -> u32 {
+    let choices = signature.takes.iter().map(|takes| if let Kind::Word(words) = takes.kind { words.len() } else { 0 });
+    u32::try_from(choices.fold(EXAMPLES, usize::max)).unwrap_or_default()
+}
+
 fn page(builder: &Builder<'_>, drawn: &Figure, signature: &Signature) -> Result<Vec<u8>, Box<Fault>> {
-    let examples = (0..EXAMPLES).map(|number| {
+    let examples = (0..examples(signature)).map(|number| {
         let drawing = example(builder, drawn, number);
         json!({ "number": (number + 1).to_string(), "html": drawing.html(), "words": drawing.words })
     });

@@ -233,8 +233,8 @@ pub(super) fn subpaths(data: &str) -> Vec<Vec<Point>> {
             rest[1..end].replace('-', " -").split_whitespace().map(|v| v.parse().expect("it is there")).collect();
         rest = &rest[end..];
         match command {
-            'M' => {
-                at = (numbers[0], numbers[1]);
+            'M' | 'm' => {
+                at = if command == 'M' { (numbers[0], numbers[1]) } else { (at.0 + numbers[0], at.1 + numbers[1]) };
                 strokes.push(vec![at]);
             }
             'Z' | 'z' => {
@@ -256,15 +256,14 @@ pub(super) fn subpaths(data: &str) -> Vec<Vec<Point>> {
                 };
                 strokes.last_mut().expect("it is there").push(at);
             }
-            'A' => {
-                let end = (numbers[5], numbers[6]);
-                strokes.last_mut().expect("it is there").extend(bend(
-                    at,
-                    end,
-                    numbers[0],
-                    numbers[3] > 0.5,
-                    numbers[4] > 0.5,
-                ));
+            'A' | 'a' => {
+                let off = if command == 'A' { (0.0, 0.0) } else { at };
+                let end = (numbers[5] + off.0, numbers[6] + off.1);
+                // An oval is a circle that has been stretched.
+                let tall = numbers[1] / numbers[0];
+                let flat = |p: Point| (p.0, p.1 / tall);
+                let round = bend(flat(at), flat(end), numbers[0], numbers[3] > 0.5, numbers[4] > 0.5);
+                strokes.last_mut().expect("it is there").extend(round.iter().map(|p| (p.0, p.1 * tall)));
                 at = end;
             }
             other => panic!("{other} in {data}"),
@@ -301,6 +300,9 @@ fn the_measuring_itself_measures() {
     assert_eq!(strokes[0].last(), Some(&(10.0, 0.0)));
     assert_eq!(strokes[0][50..52], [(6.0, 6.0), (8.0, 5.5)]);
     assert_eq!(strokes[1], [(1.0, 1.0), (1.0, 4.0), (9.0, 4.0)]);
+    let ovals = subpaths("M1 1l1 1m-1 2.5a3 6 0 1 1 6 0a3 6 0 1 1-6 0z");
+    let off = |p: &Point| ((p.0 - 4.0) / 3.0).hypot((p.1 - 4.5) / 6.0);
+    assert!(ovals.len() == 2 && ovals[1].iter().all(|p| (off(p) - 1.0).abs() < 1e-6), "{ovals:?}");
     let frame = Frame { left: 0.0, top: 0.0, right: 10.0, bottom: 10.0, says: String::new() };
     assert!(crosses((-5.0, 5.0), (15.0, 6.0), &frame));
     assert!(!crosses((-5.0, 11.0), (15.0, 11.0), &frame));

@@ -24,6 +24,7 @@ mod gauge;
 mod gear_and_repeat;
 mod ink_through_deck;
 mod pen;
+mod print_close_up;
 #[cfg(test)]
 mod proof;
 mod register_both_edges;
@@ -62,7 +63,7 @@ pub struct Figure {
     pub name: &'static str,
     /// Draws it.
     pub draw: fn(&Arguments, Style) -> Drawing,
-    /// The n-th of six varied examples, for the gallery and the tests.
+    /// The n-th varied example, for the gallery and the tests: six, or as many as its longest choice of words.
     pub example: fn(u32) -> Arguments,
 }
 
@@ -83,6 +84,7 @@ pub static FIGURES: &[Figure] = &[
     density_strip::DENSITY_STRIP,
     tone_curve::TONE_CURVE,
     tone_ramp::TONE_RAMP,
+    print_close_up::PRINT_CLOSE_UP,
 ];
 
 impl Style {

@@ -28,6 +28,10 @@ pub enum Ink {
     Tone,
     /// An area of bare paper without an outline.
     Blank,
+    /// An area of ink that is a little too thin, without an outline.
+    Pale,
+    /// An area of half the ink, without an outline.
+    Weak,
 }
 
 impl Ink {
@@ -42,6 +46,8 @@ impl Ink {
             Self::Paper => "p-paper",
             Self::Tone => "p-tone",
             Self::Blank => "p-blank",
+            Self::Pale => "p-pale",
+            Self::Weak => "p-weak",
         }
     }
 }
@@ -132,11 +138,12 @@ impl Pen {
 
     /// Many round dots in one path: round ends of lines without a length, of one diameter.
     pub fn dots(&mut self, diameter: f64, points: impl IntoIterator<Item = (f64, f64)>) {
-        let mut data = String::new();
-        for (x, y) in points {
-            let _ = write!(data, "M{} {}h0", n(x), n(y));
-        }
-        self.put(&format!("<path class=\"p-dots\" stroke-width=\"{}\" d=\"{data}\"/>", n(diameter)));
+        self.round("p-dots", diameter, points);
+    }
+
+    /// The same in bare paper: round holes in what lies behind.
+    pub fn spots(&mut self, diameter: f64, points: impl IntoIterator<Item = (f64, f64)>) {
+        self.round("p-spots", diameter, points);
     }
 
     /// A label, 13 units high.
@@ -182,6 +189,14 @@ impl Pen {
             n(at.1),
             escape(text)
         ));
+    }
+
+    fn round(&mut self, class: &str, diameter: f64, points: impl IntoIterator<Item = (f64, f64)>) {
+        let mut data = String::new();
+        for (x, y) in points {
+            let _ = write!(data, "M{} {}h0", n(x), n(y));
+        }
+        self.put(&format!("<path class=\"{class}\" stroke-width=\"{}\" d=\"{data}\"/>", n(diameter)));
     }
 
     fn put(&mut self, element: &str) {

@@ -265,4 +265,36 @@ pub static FIGURES: &[Signature] = &[
             number("web_film", "µm", 0.3, 8.0, "The film on the web when it leaves."),
         ],
     },
+    Signature {
+        name: "print-close-up",
+        says: "A print sample under a loupe, in one ink: a letter above three rules, a tint and a solid, in one of the states a printer tells by eye.",
+        takes: &[
+            word(
+                "state",
+                &[
+                    "kiss",
+                    "light",
+                    "halo",
+                    "feathered",
+                    "dirty",
+                    "starved",
+                    "line-along",
+                    "bars-across",
+                    "slur",
+                    "doughnut",
+                    "pinholes",
+                    "ghost",
+                    "moire",
+                ],
+                "The state of the print; the figure and its words show it and never name it.",
+            ),
+            perhaps(number(
+                "strength",
+                "",
+                1.0,
+                3.0,
+                "How far it has gone: 1 begins, 2 is plain, 3 is bad; 2 if left out, and nothing to kiss.",
+            )),
+        ],
+    },
 ];

@@ -1,113 +1,114 @@
-"""Solvers for questions with a figure: what is read stands in the words of the figure, as someone hears it who does not
-see it. Written by the author of the exercises from what is printed; not by someone who had not seen the formulas.
+"""Solvers of the exercises whose figure has to be read, from the words of the figure.
+
+Written from the printed questions alone by someone who had not seen the formulas.
 """
 
+import math
 import re
-from math import pi
 
-from solving import Q, solves
+from solving import Q, Question, plain, solves
 
-WORDS = {word: number for number, word in enumerate("no one two three four five six seven eight nine ten".split())}
+ONES = "one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
+WORDS = {word: number for number, word in enumerate(ONES.split(), 1)}
+WORD = rf"\b({'|'.join(WORDS)})\b"
+READING = re.compile(rf"(?:(?:{WORD}( and a half)?|\bhalf an?) small marks? past|\bat|\bpast)\s([−-]?\d+(?:\.\d+)?)")
 
 
 def figure(question):
-    return question.text.split("In the figure: ")[1]
+    """The words of the figure as a text of their own."""
+    return Question(question.text.partition("In the figure:")[2], question.parts)
 
 
-def marks(text):
-    """How many small marks, in words: `two`, `four and a half`, `half a`."""
-    half = 0.5 if "half" in text else 0
-    first = text.split()[0]
-    return (0 if first in ("half", "a") else WORDS[first]) + half
+def reading(picture, words, small):
+    """What the scale reads behind these words, with the worth of one small space, in the unit of the numbers."""
+    found = READING.search(picture.text, picture.text.index(words) + len(words))
+    marks = WORDS.get(found[1], 0)
+    if found[2] or "half a" in found[0] and not found[1]:
+        marks += 0.5
+    return plain(found[3]) + marks * small
 
 
-def scale(words, before, small):
-    """What stands on a scale behind these words: `stands two small marks past 3`, `stands at 3`."""
-    rest = words.split(before)[1]
-    at = re.match(r".*?\bat (-?[\d.]+\d|\d+)", rest)
-    past = re.match(r".*?((?:half a|a|\w+)(?: and a half)?) small marks? past (\d+(?:\.\d+)?)", rest)
-    if past and (not at or past.end() <= at.end()):
-        return float(past[2]) + marks(past[1]) * small
-    return float(at[1])
-
-
-def numbers(text):
-    return [float(number.replace("−", "-")) for number in re.findall(r"−?\d+(?:\.\d+)?", text)]
+def word_after(text, words):
+    return WORDS[re.search(rf"{words}\s{WORD}", text)[1]]
 
 
 @solves("dials-of-one-deck")
 def dials(question):
-    words = figure(question)
-    gear = scale(words, "On the gear side the pointer", 0.2)
-    operator = scale(words, "On the operator side the pointer", 0.2)
+    picture = figure(question)
+    small = 1 / word_after(picture.text, "with")
+    gear, operator = (reading(picture, words, small) for words in ("On the gear side", "On the operator side"))
     return gear, operator, operator - gear
 
 
 @solves("turn-back-by-the-target")
 def target(question):
-    words = figure(question)
-    space = float(re.search(r"small spaces of (\d\.\d+) mm", words)[1])
-    said = re.search(r"Colour 1 lies (.*?)(?:, colour 2| *\. )", words)[1]
-    match = re.search(r"(?:and )?(\d+(?:\.\d+)?) (ahead|behind)", said)
-    along = float(match[1]) * space * (1 if match[2] == "ahead" else -1)
-    repeat = question.after("Its repeat is").to("mm").magnitude
-    return Q(along, "mm"), Q(along / repeat * 360, "degree")
+    picture = figure(question)
+    colour = re.search(r"does colour (\d+)", question.text)[1]
+    place = re.search(rf"[Cc]olour {colour} lies (.*?)(?=, colour|\.\s|\.?$)", picture.text, re.S)[1]
+    moved = re.search(r"(\d+(?:\.\d+)?)\s(ahead|behind)", place)
+    spaces = 0 if moved is None else plain(moved[1]) * (1 if moved[2] == "ahead" else -1)
+    off = spaces * picture.after("small spaces of")
+    return off, off / question.after("repeat is") * Q(360, "degree")
 
 
 @solves("increase-off-the-curve")
-def curve(question):
-    middle = float(re.search(r"(\d+(?:\.\d+)?) % at 50 %", figure(question))[1])
-    return middle, middle - 50
+def increase(question):
+    plate = question.after("What does the plate's")
+    points = figure(question).all_after("read")
+    printed = dict(zip(points[1::2], points[::2]))[plate]
+    return Q(printed, ""), Q(printed - plate, "")
 
 
 @solves("growth-of-a-bar")
-def bar(question):
-    words = figure(question)
-    module = scale(words, "from nought at one broken line, the next", 0.02)
-    printed = scale(words, "its right edge", 0.02)
-    return Q(module, "mm"), Q(printed, "mm"), Q(printed - module, "mm")
+def growth(question):
+    picture = figure(question)
+    small = picture.after("on both scales is").to("mm").magnitude
+    module, bar = (Q(reading(picture, words, small), "mm") for words in ("On the upper scale", "On the lower scale"))
+    return module, bar, bar - module
 
 
 @solves("web-left-on-the-roll")
-def roll(question):
-    words = figure(question)
-    small = float(re.search(r"One small space on the tapes is (\d+) mm", words)[1])
-    outside = scale(words, "outside of the roll ends", small)
-    core = scale(words, "across its core ends", small)
-    thick = question.after("The web is").to("mm").magnitude
-    return Q(outside, "mm"), Q(core, "mm"), Q(pi * (outside**2 - core**2) / (4 * thick), "mm")
+def web_left(question):
+    picture = figure(question)
+    small = picture.after("on the tapes is").to("mm").magnitude
+    outside, core = (Q(reading(picture, words, small), "mm") for words in ("across the outside", "across its core"))
+    return outside, core, math.pi * (outside**2 - core**2) / (4 * question.after("web is"))
 
 
 @solves("contrast-off-the-strip")
-def strip(question):
-    solid = float(re.search(r"magenta (\d\.\d+)", figure(question))[1])
-    tint = float(re.search(r"magenta 75 % (\d\.\d+)", figure(question))[1])
-    return 100 * (solid - tint) / solid
+def contrast(question):
+    colour, tint = re.search(r"contrast has (\w+), with its (\d+)", question.text).groups()
+    patches = figure(question).text
+    solid = plain(re.search(rf"{colour}\s(\d\.\d+)", patches)[1])
+    light = plain(re.search(rf"{colour}\s{tint}\s%\s(\d\.\d+)", patches)[1])
+    return (Q((solid - light) / solid, ""),)
 
 
 @solves("web-between-two-decks")
-def web(question):
-    lengths = numbers(figure(question).split("the lengths in m are")[1].split(". The first")[0])
-    first, second = map(int, re.search(r"Decks (\d) and (\d) are ringed", figure(question)).groups())
-    return Q(sum(lengths[first:second]), "m")
+def web_between(question):
+    text = figure(question).text
+    lengths = [plain(number) for number in re.findall(r"\d+(?:\.\d+)?", re.search(r"in m are ([\d.;\s]+)", text)[1])]
+    first, last = sorted(int(deck) for deck in re.search(r"Decks (\d+) and (\d+) are ringed", text).groups())
+    return (Q(sum(lengths[first:last]), "m"),)
 
 
 @solves("spread-off-the-chart")
-def chart(question):
-    centre, lower, upper = numbers(re.search(r"The centre line .*?the upper at [\d.]+", figure(question))[0])
-    return centre, upper, (upper - centre) / 3
+def spread(question):
+    picture = figure(question)
+    centre, upper = picture.after("centre line stands at"), picture.after("the upper at")
+    return centre, upper, (upper - centre) / word_after(question.text, "stand")
 
 
 @solves("blade-against-the-sheet")
 def blade(question):
-    angle = scale(figure(question), "the line of the blade", 1)
-    return Q(angle, "degree"), Q(angle - question.after("sheet says").to("degree").magnitude, "degree")
+    # The worth of a small mark is not told; numbers stand by tens, so one is a degree.
+    angle = Q(reading(figure(question), "the line of the blade", 1), "degree")
+    return angle, angle - question.after("setting sheet says")
 
 
 @solves("repeat-by-counting-teeth")
-def gear(question):
-    words = figure(question)
-    last, more = re.search(r"after number (\d+) (\w+) more follow", words).groups()
-    pitch = float(re.search(r"is (\d+(?:\.\d+)?) mm along the pitch line", words)[1])
-    teeth = int(last) + WORDS[more]
-    return teeth, Q(teeth * pitch, "mm")
+def teeth(question):
+    picture = figure(question)
+    tens, more = re.search(rf"after number (\d+)(?:\s{WORD} more)?", picture.text).groups()
+    count = int(tens) + WORDS.get(more, 0)
+    return count, count * picture.after("to the next is")

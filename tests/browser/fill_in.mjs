@@ -21,9 +21,16 @@ async function move(section, numbers) {
   }
 }
 
-async function tick(section, numbers) {
-  for (const number of numbers) await section.locator(`[data-n="${number}"] input`).check();
+/** Ticks the options of each question. */
+async function tick(section, texts) {
+  const questions = section.locator(".whole");
+  assert.equal(await questions.count(), texts.length);
+  for (const [at, text] of texts.entries()) {
+    for (const number of numbersOf(text)) await questions.nth(at).locator(`[data-n="${number}"] input`).check();
+  }
 }
+
+const numbersOf = (text) => text.split(" ").filter(Boolean);
 
 const chromium = await browser();
 for (const { docket, save, answers } of JSON.parse(fs.readFileSync(0, "utf8"))) {
@@ -32,10 +39,10 @@ for (const { docket, save, answers } of JSON.parse(fs.readFileSync(0, "utf8"))) 
   const sections = await page.locator(".exercise").all();
   assert.equal(sections.length, answers.length);
   for (const [at, section] of sections.entries()) {
-    const numbers = answers[at][0].split(" ").filter(Boolean);
     const kind = await section.getAttribute("data-kind");
     if (kind === "numeric") await type(section, answers[at]);
-    else await (kind === "order" ? move : tick)(section, numbers);
+    else if (kind === "order") await move(section, numbersOf(answers[at][0]));
+    else await tick(section, answers[at]);
   }
   const [download] = await Promise.all([page.waitForEvent("download"), page.click("#close")]);
   await download.saveAs(save);

@@ -64,8 +64,14 @@ class Writer:
         keyed = self.keyed
         if keyed.kind == "numeric":
             return answer([typed(one.key, habit(self.person)) for one in keyed.parts], ["right"] * len(keyed.parts))
-        numbers = keyed.order if keyed.kind == "order" else keyed.right
-        return answer([" ".join(map(str, numbers))], ["right"])
+        if keyed.kind == "order":
+            return answer([" ".join(map(str, keyed.order))], ["right"])
+        return answer([self.rightly(one) for one in keyed.questions], ["right"] * len(keyed.questions))
+
+    def rightly(self, question):
+        """What is right as it is ticked; where one is picked, any of those that are right."""
+        picked = [self.chance.choice(question.right)] if self.rule.pick == "one" else question.right
+        return " ".join(map(str, picked))
 
     def planted(self):
         """The wrong turn that this person always takes here; nothing if there is none."""
@@ -75,14 +81,16 @@ class Writer:
             ways = [{("turn", name)} if one == "wrong-turn" else set() for one in verdicts]
             return answer(texts, verdicts, ways)
         who, option = planted.OPTIONS.get(self.exercise, (set(), ""))
-        if self.person in who and option in self.keyed.options:
-            return self.ticked([self.keyed.options.index(option) + 1])
+        if self.person in who:
+            [question] = self.keyed.questions
+            if option in question.options:
+                return self.ticked(question, [question.options.index(option) + 1])
         return None
 
     def wrong(self):
         lot = self.chance.random()
         if lot < BLANK:
-            count = len(self.keyed.parts) or 1
+            count = len(self.keyed.parts) or len(self.keyed.questions) or 1
             return answer([""] * count, ["blank"] * count)
         if self.keyed.kind == "numeric":
             turns = list(self.turns()) if lot < BLANK + TURN else []
@@ -147,29 +155,38 @@ class Writer:
         return Answer([" ".join(map(str, order))], ["wrong"], [mark], [ways])
 
     def wrong_choice(self):
-        keyed = self.keyed
-        wrong = [one for one in range(1, len(keyed.options) + 1) if one not in keyed.right]
-        picked = list(keyed.right)
+        """At least one of the questions is wrong; the others are wrong, right or blank."""
+        questions = self.keyed.questions
+        at = self.chance.randrange(len(questions))
+        answers = []
+        for place, question in enumerate(questions):
+            does = "wrong" if place == at else self.chance.choice(["wrong", "right", "blank"])
+            own = {"right": lambda one: answer([self.rightly(one)], ["right"]), "blank": lambda _: answer([""], ["blank"])}
+            answers.append(own.get(does, self.wrong_pick)(question))
+        return Answer(*(sum(lists, []) for lists in zip(*((one.texts, one.verdicts, one.marks, one.ways) for one in answers))))
+
+    def wrong_pick(self, question):
+        wrong = [one for one in range(1, len(question.options) + 1) if one not in question.right]
+        picked = list(question.right)
         if self.rule.pick == "one":
             # What some of the class always pick wrongly is left to them.
             option = planted.OPTIONS.get(self.exercise, (None, None))[1]
-            picked = [self.chance.choice([one for one in wrong if keyed.options[one - 1] != option])]
+            picked = [self.chance.choice([one for one in wrong if question.options[one - 1] != option])]
         elif wrong and (len(picked) == 1 or self.chance.random() < 0.5):
             picked.append(self.chance.choice(wrong))
         else:
             picked.remove(self.chance.choice(picked))
-        return self.ticked(sorted(picked))
+        return self.ticked(question, sorted(picked))
 
-    def ticked(self, picked):
+    def ticked(self, question, picked):
         """Options as ticked, at least one of them wrong or missing."""
-        keyed = self.keyed
-        wrong = [one for one in picked if one not in keyed.right]
-        missed = [one for one in keyed.right if one not in picked] if self.rule.pick == "some" else []
+        wrong = [one for one in picked if one not in question.right]
+        missed = [one for one in question.right if one not in picked] if self.rule.pick == "some" else []
         mark = 0.0
         if self.rule.pick == "some":
-            mark = max(0.0, (len(picked) - 2 * len(wrong)) / len(keyed.right))
-        ways = {("not-picked", keyed.options[one - 1]) for one in missed}
-        ways |= {("some turn",) if self.rule.turns else ("option", keyed.options[one - 1]) for one in wrong}
+            mark = max(0.0, (len(picked) - 2 * len(wrong)) / len(question.right))
+        ways = {("not-picked", question.options[one - 1]) for one in missed}
+        ways |= {("some turn",) if self.rule.turns else ("option", question.options[one - 1]) for one in wrong}
         verdict = "wrong-turn" if wrong and self.rule.turns else "wrong"
         return Answer([" ".join(map(str, picked))], [verdict], [mark], [ways])
 

@@ -87,6 +87,14 @@ class Part:
 
 
 @dataclass
+class Question:
+    """Options to pick from: what they say, and the numbers of those that are right."""
+
+    options: list
+    right: list
+
+
+@dataclass
 class Keyed:
     """One exercise on a key page."""
 
@@ -95,8 +103,7 @@ class Keyed:
     question: str
     parts: list = field(default_factory=list)
     turns: dict = field(default_factory=dict)
-    options: list = field(default_factory=list)
-    right: list = field(default_factory=list)
+    questions: list = field(default_factory=list)
     moves: list = field(default_factory=list)
     order: list = field(default_factory=list)
     pairs: list = field(default_factory=list)
@@ -127,6 +134,20 @@ def pairs(node):
     return found
 
 
+def questions(section):
+    """The questions of a choice, in order; each has an answer of its own."""
+    found = []
+    for place, shown in enumerate(section.all("ol", class_="shown"), 1):
+        options = list(shown.all("li"))
+        is_right = [one.one("b", class_="is-right").text() == "right" for one in options]
+        right = [number for number, right in enumerate(is_right, 1) if right]
+        # At the head stand all that are right; where one is picked, the first of them.
+        head = [int(one) for one in section.one("b", data_key=str(place)).text().split(",")]
+        assert head and head == right[: len(head)], f"{head} at the head, {right} beside the options"
+        found.append(Question([words(one.text(but=("b", "div"))) for one in options], right))
+    return found
+
+
 def exercise(section):
     kind = section.attributes["data-kind"]
     keyed = Keyed(kind, words(section.one("h2").text()), words(section.one("div", class_="question").text()))
@@ -142,11 +163,7 @@ def exercise(section):
         keyed.pairs = pairs(section)
         assert sorted(keyed.order) == list(range(1, len(keyed.moves) + 1)) and keyed.pairs
     else:
-        options = list(section.one("ol", class_="shown").all("li"))
-        keyed.options = [words(one.text(but=("b", "div"))) for one in options]
-        is_right = [one.one("b", class_="is-right").text() == "right" for one in options]
-        keyed.right = [place for place, right in enumerate(is_right, 1) if right]
-        assert keyed.right == [int(one) for one in section.one("b", data_key="1").text().split(",")]
+        keyed.questions = questions(section)
     return keyed
 
 

@@ -141,6 +141,41 @@ class DocketOrder extends DocketWhole {
   list() { return Dom.make("ol", "", ...this.numbers().map((number) => Dom.make("li", "", this.moves.says(number)))); }
 }
 
+/** Moves done one at a time. What was seen cannot be unseen, so none is taken back. */
+class DocketRounds {
+  constructor(section) {
+    this.section = section;
+    this.box = section.querySelector(".echo");
+    this.play = new RoundsPlay(section);
+    this.changed = () => {};
+    this.play.changed = () => {
+      this.show();
+      this.changed(true);
+    };
+    this.show();
+  }
+
+  texts() { return [this.play.done.join(" ")]; }
+
+  put([text]) {
+    this.play.put(text ? text.split(" ").map(Number) : []);
+    this.show();
+  }
+
+  show() {
+    const { done, most } = this.play;
+    const left = most - done.length;
+    const more = left ? ` You may do ${left} more, or leave it so.` : " No more may be done.";
+    this.box.textContent = done.length ? `Your answer is what you have done.${more}` : "Not answered yet: nothing is done.";
+  }
+
+  answers() {
+    const { done } = this.play;
+    const list = () => Dom.make("ol", "", ...done.map((move) => Dom.make("li", "", this.play.text(move))));
+    return [{ label: "", blank: done.length === 0, says: done.length ? [list()] : [], at: this.section.id }];
+  }
+}
+
 /** The options of one question. */
 class DocketQuestion extends DocketWhole {
   constructor(node, at) {

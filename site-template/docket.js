@@ -3,7 +3,7 @@
 (() => {
   "use strict";
 
-  const KINDS = { numeric: DocketNumbers, order: DocketOrder, choose: DocketChoice };
+  const KINDS = { numeric: DocketNumbers, order: DocketOrder, choose: DocketChoice, rounds: DocketRounds };
   const LONGEST = 200; // characters of one answer
   const CODE = /^[A-Za-z0-9](?:[A-Za-z0-9.-]{0,22}[A-Za-z0-9-])?$/;
   const CODE_SAYS = "A code has letters a to z, digits, hyphens and full stops, and at most 24 of them.";

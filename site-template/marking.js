@@ -46,5 +46,16 @@ const Marking = (() => {
     return right === 0 ? 0 : Math.max(0, (2 * ticked - picked.length) / right);
   }
 
-  return { numeric, order, one, some };
+  /** Moves, by index, from the sample `start`: where they lead, and what that is worth. Samples have numbers from 1. */
+  function rounds(given, start, table) {
+    const path = [start];
+    for (const move of given) path.push(table.leads[path.at(-1) - 1][move]);
+    const right = table.right[path.at(-1) - 1];
+    const hold = given.some((move) => table.unsafe[move]);
+    const fewest = table.fewest[start - 1] || [];
+    const tenths = Math.max(2, 10 - 2 * Math.max(0, given.length - fewest.length));
+    return { mark: right && !hold ? tenths / 10 : 0, path, right, hold, fewest };
+  }
+
+  return { numeric, order, one, some, rounds };
 })();

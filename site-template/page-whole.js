@@ -58,6 +58,63 @@ class OrderExercise extends WholeExercise {
   given() { return { given: this.moves.order(), marked: [this.marked] }; }
 }
 
+class RoundsExercise extends WholeExercise {
+  constructor(section, words) {
+    super(section, words);
+    this.play = new RoundsPlay(section);
+    this.play.leads = (sample, move) => this.data.leads[sample - 1][move];
+    this.play.changed = () => this.changed();
+    this.again = section.querySelector("[data-again]");
+    this.again.addEventListener("click", () => {
+      this.put([]);
+      this.changed();
+    });
+    this.show();
+  }
+
+  clear() {
+    this.play.start = this.numbers.start;
+    this.play.arrange(this.numbers.show);
+    this.put([]);
+  }
+
+  put(moves) { this.play.put(moves); }
+
+  judge() {
+    const { done } = this.play;
+    if (!done.length) {
+      Verdict.say(this.box, "", "Nothing done yet.");
+      return "";
+    }
+    const result = Marking.rounds(done, this.numbers.start, this.data);
+    const right = result.right && !result.hold;
+    const fewest = result.fewest.length;
+    const more = right && done.length > fewest ? Dom.make("span", "read", `It took ${done.length} moves; ${fewest} would have done.`) : "";
+    const hold = result.hold ? Dom.make("p", "", Dom.make("b", "", "A move was not safe."), " On a docket that alone makes the mark nothing, until you have talked it over with your instructor.") : "";
+    const end = result.right ? "" : Dom.make("span", "read", "It does not end as it should.");
+    Verdict.say(this.box, right ? "right" : "wrong", this.words.verdict[right ? "right" : "wrong"], more, end, hold, this.told(result), right ? "" : this.way(result));
+    return right ? "right" : "wrong";
+  }
+
+  /** What each move did, and why. */
+  told(result) {
+    const line = (move, index) => {
+      const [from, to] = [result.path[index], result.path[index + 1]];
+      const because = this.data.because[from - 1][move];
+      const led = from === to ? "nothing changed" : `to sample ${to}`;
+      return Dom.make("li", "", Dom.make("b", "", this.play.text(move)), `: ${led}.`, because === null ? "" : this.reason(because));
+    };
+    return Dom.make("ol", "", ...this.play.done.map(line));
+  }
+
+  way(result) {
+    const moves = result.fewest.map((move) => Dom.make("li", "", this.play.text(move)));
+    return Dom.make("details", "steps", Dom.make("summary", "", "The fewest moves"), Dom.make("ol", "", ...moves));
+  }
+
+  given() { return { given: this.play.done, marked: [this.marked] }; }
+}
+
 /** Options of one question, or of several that are marked one by one. */
 class ChooseExercise extends Exercise {
   constructor(section, words) {

@@ -2,7 +2,7 @@
 (() => {
   "use strict";
 
-  const KINDS = { numeric: NumericExercise, order: OrderExercise, choose: ChooseExercise };
+  const KINDS = { numeric: NumericExercise, order: OrderExercise, choose: ChooseExercise, rounds: RoundsExercise };
   const STATES = { untried: "not tried", right: "right", turn: "a wrong turn", wrong: "wrong" };
   const SURE = 5; // fewer goes than this say little
 

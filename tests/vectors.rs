@@ -6,9 +6,10 @@ use std::fs;
 use std::path::Path;
 
 use gearside::marking::{
-    General, GeneralInterval, Interval, Pair, PartKey, TurnInterval, Verdict, mark_order, numeric,
+    General, GeneralInterval, Interval, Pair, PartKey, TurnInterval, Verdict, mark_order, mark_rounds, numeric,
 };
 use gearside::measure::{DecimalMark, read, unit};
+use gearside::programme::Ways;
 use serde_json::Value;
 
 fn rows(name: &str) -> Vec<Value> {
@@ -88,5 +89,31 @@ fn orders_are_marked_as_the_page_marks_them() {
         assert!((marked.mark - number(&row["mark"])).abs() < 1e-12, "{row}: {}", marked.mark);
         assert_eq!(marked.broken, indexes(&row["broken"]), "{row}");
         assert_eq!(marked.hold, row["hold"] == true, "{row}");
+    }
+}
+
+#[test]
+fn rounds_are_marked_as_the_page_marks_them() {
+    let rows = rows("rounds.json");
+    assert!(rows.len() >= 15, "only {} rows", rows.len());
+    let bools =
+        |value: &Value| -> Vec<bool> { value.as_array().expect("a list").iter().map(|one| *one == true).collect() };
+    for row in &rows {
+        // The page numbers samples from 1.
+        let leads = row["table"]["leads"].as_array().expect("a table").iter();
+        let leads = leads.map(|leads| indexes(leads).into_iter().map(|sample| sample - 1).collect());
+        let ways = Ways {
+            leads: leads.collect(),
+            right: bools(&row["table"]["right"]),
+            not_safe: bools(&row["table"]["unsafe"]),
+        };
+        let start = indexes(&Value::from(vec![row["start"].clone()]))[0] - 1;
+        let marked = mark_rounds(&indexes(&row["given"]), start, &ways);
+        assert!((marked.mark - number(&row["mark"])).abs() < 1e-12, "{row}: {}", marked.mark);
+        let path: Vec<usize> = std::iter::once(start).chain(marked.path).map(|state| state + 1).collect();
+        assert_eq!(path, indexes(&row["path"]), "{row}");
+        assert_eq!((marked.ends_right, marked.hold), (row["right"] == true, row["hold"] == true), "{row}");
+        let known = row["table"]["fewest"].as_array().expect("a list")[start].as_array().expect("moves").len();
+        assert_eq!(marked.fewest.len(), known, "{row}");
     }
 }

@@ -9,7 +9,8 @@ use super::working::{Working, asked};
 use crate::ground::nearest_name;
 use crate::marking::{one_valid_order, pairs, part_key, valid_orders};
 use crate::measure::number;
-use crate::programme::{Exercise, Form, Programme};
+use crate::picture::{leads_words, sample_words};
+use crate::programme::{Exercise, Form, Programme, Rounds};
 use crate::pull::{Printer, Pull, pull};
 
 pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut Out) -> Ended {
@@ -44,6 +45,7 @@ pub(super) fn run(arguments: &ShowArguments, programme: Option<&Path>, out: &mut
     match &exercise.form {
         Form::Numeric(numeric) => show.numeric(&numeric.answers, out),
         Form::Order(order) => show.order(order, out),
+        Form::Rounds(rounds) => show.rounds(rounds, out),
         Form::Choose(choose) => {
             for (index, says) in pull.public.shown.iter().zip(&pull.public.says) {
                 let option = &choose.options[*index];
@@ -147,6 +149,33 @@ impl Show<'_> {
         let names: Vec<&str> =
             one_valid_order(shown, &pairs).into_iter().map(|index| order.moves[index].name.as_str()).collect();
         out.line(&format!("  key    one of {} valid orders: {}", valid_orders(shown, &pairs), names.join(", ")));
+    }
+
+    /// What is seen of each sample and where each move leads, then the fewest moves.
+    fn rounds(&self, rounds: &Rounds, out: &mut Out) {
+        let Some(samples) = &self.pull.public.samples else { return };
+        for (number, (index, says)) in (1..).zip(self.pull.public.shown.iter().zip(&self.pull.public.says)) {
+            let not_safe = if rounds.not_safe.iter().any(|(by, _)| by == index) { " (unsafe)" } else { "" };
+            out.line(&format!("  move   {number}{not_safe}: {says}"));
+        }
+        for (place, (sample, leads)) in samples.seen.iter().zip(&samples.leads).enumerate() {
+            let state = &rounds.states[samples.states[place]];
+            let right = if state.right { " (right to end with)" } else { "" };
+            out.line(&format!("  sample {} {}{right}: {}", place + 1, state.name, sample_words(sample, self.printer)));
+            out.line(&format!("         {}", leads_words(place, leads)));
+        }
+        for lead in &rounds.leads {
+            let name = |state: usize| &rounds.states[state].name;
+            let by = &rounds.moves[lead.by].name;
+            let because = self.working.text(&lead.because);
+            out.line(&format!("  lead   {} by {by} to {}: {because}", name(lead.from), name(lead.to)));
+        }
+        for (by, because) in &rounds.not_safe {
+            out.line(&format!("  unsafe {}: {}", rounds.moves[*by].name, self.working.text(because)));
+        }
+        let fewest = rounds.ways().shortest(samples.first_state()).unwrap_or_default();
+        let names: Vec<&str> = fewest.iter().map(|by| rounds.moves[*by].name.as_str()).collect();
+        out.line(&format!("  key    from sample {}, the fewest moves: {}", samples.start + 1, names.join(", ")));
     }
 }
 

@@ -1,5 +1,6 @@
 //! Keeping the rules of an exercise as its bank has them now.
 
+use super::rounds::RoundsRules;
 use super::rules::{
     Asks, ChooseRules, LeewayRule, NameRule, NumericRules, OptionRule, OrderRules, Rules, Said, Sort, StepRule,
     TurnRule, WAY,
@@ -7,7 +8,7 @@ use super::rules::{
 use crate::formula::Type;
 use crate::ground::Fault;
 use crate::measure::{DecimalMark, UNITS, Unit};
-use crate::programme::{Choose, Exercise, Form, Numeric, Order, Says};
+use crate::programme::{Choose, Exercise, Form, Numeric, Order, Rounds, Says};
 use crate::pull::Printer;
 
 impl Rules {
@@ -20,6 +21,7 @@ impl Rules {
             Form::Numeric(numeric) => Asks::Numeric(numeric_rules(exercise, numeric)?),
             Form::Order(order) => Asks::Order(order_rules(order)),
             Form::Choose(choose) => Asks::Choose(choose_rules(exercise, choose)),
+            Form::Rounds(rounds) => Asks::Rounds(rounds_rules(rounds)),
         };
         Ok(Self {
             way: WAY,
@@ -84,6 +86,20 @@ fn order_rules(order: &Order) -> OrderRules {
     OrderRules {
         moves: order.moves.iter().map(|one| Said::of(&one.text)).collect(),
         because: order.before.iter().map(|edge| Said::of(&edge.because)).collect(),
+    }
+}
+
+fn rounds_rules(rounds: &Rounds) -> RoundsRules {
+    let moves = 0..rounds.moves.len();
+    let why = |from: usize| moves.clone().map(|by| rounds.lead(from, by)).collect();
+    // The reasons of unsafe moves stand behind those of what moves do.
+    let not_safe = |by: usize| rounds.not_safe.iter().position(|(index, _)| *index == by);
+    RoundsRules {
+        ways: rounds.ways(),
+        most: rounds.most,
+        why: (0..rounds.states.len()).map(why).collect(),
+        why_not_safe: moves.clone().map(|by| Some(rounds.leads.len() + not_safe(by)?)).collect(),
+        because: rounds.reasons().map(Said::of).collect(),
     }
 }
 

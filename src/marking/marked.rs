@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::carried::{Chain, OwnAnswer};
 use super::numeric::{Verdict, numeric};
 use super::own_key::{OwnKey, OwnPart};
+use super::rounds::RoundsSaid;
 use super::rules::{Asks, NumericRules, Rules, Said, WAY};
 use super::wrong_way::WrongWay;
 use crate::ground::Fault;
@@ -34,6 +35,30 @@ pub struct PartMark {
     pub wrong_ways: Vec<WrongWay>,
     /// More about an order.
     pub order: Option<OrderSaid>,
+    /// More about rounds.
+    pub rounds: Option<RoundsSaid>,
+}
+
+impl PartMark {
+    /// Whether the competency is held until an assessor records a talk: a safety pair is broken, or a move was unsafe.
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.order.as_ref().is_some_and(|order| order.hold) || self.rounds.as_ref().is_some_and(|rounds| rounds.hold)
+    }
+
+    /// What was not safe, each in words: the safety pairs that are broken, the unsafe moves.
+    #[must_use]
+    pub fn not_safe(&self) -> Vec<String> {
+        let mut pairs: Vec<&BrokenPair> =
+            self.order.iter().flat_map(|order| &order.broken).filter(|pair| pair.safety).collect();
+        // A pair with a reason of its own says more than one that follows from others.
+        pairs.sort_by_key(|pair| pair.because.len() > 1);
+        let pairs = pairs
+            .into_iter()
+            .map(|pair| format!("“{}” comes before “{}”", pair.first.plain.trim(), pair.then.plain.trim()));
+        let moves = self.rounds.iter().flat_map(|rounds| &rounds.done).filter(|round| round.not_safe);
+        pairs.chain(moves.map(|round| format!("“{}” is not safe", round.says.plain.trim()))).collect()
+    }
 }
 
 /// One step of a working with an apprentice's own numbers.
@@ -119,6 +144,7 @@ impl<'a> Marker<'a> {
                 Ok(Numbers { rules, chain, own, printer: self.rules.printer() }.mark(&typed))
             }
             (Asks::Order(rules), _) => super::picked::order(rules, own, typed[0]).map(|one| vec![one]),
+            (Asks::Rounds(rules), _) => super::rounds::rounds(rules, own, typed[0]).map(|one| vec![one]),
             (Asks::Choose(rules), _) if own.counts.is_empty() => {
                 super::picked::choice(rules, own, typed[0]).map(|one| vec![one])
             }
@@ -203,6 +229,7 @@ impl Numbers<'_> {
             verdict,
             wrong_ways,
             order: None,
+            rounds: None,
         }
     }
 

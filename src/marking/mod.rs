@@ -25,6 +25,7 @@ mod order;
 mod own_key;
 mod part;
 mod picked;
+mod rounds;
 mod rules;
 pub mod statistics;
 mod words;
@@ -38,6 +39,7 @@ pub use numeric::{Verdict, numeric};
 pub use order::{OrderMark, Pair, mark_order, one_valid_order, pairs, valid_orders};
 pub use own_key::{OwnKey, OwnPart};
 pub use part::{General, GeneralInterval, Interval, PartKey, TurnInterval, half_width, part_key};
+pub use rounds::{OwnRounds, RoundSaid, RoundsMark, RoundsRules, RoundsSaid, mark_rounds};
 pub use rules::{
     Asks, ChooseRules, LeewayRule, NameRule, NumericRules, OptionRule, OrderRules, Rules, Said, Sort, StepRule,
     TurnRule,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::order::{Pair, pairs};
 use super::part::{PartKey, half_width, part_key};
+use super::rounds::OwnRounds;
 use super::rules::Said;
 use crate::ground::Fault;
 use crate::programme::{Exercise, Form, Numeric};
@@ -31,10 +32,13 @@ pub struct OwnKey {
     /// Where there are several questions: how many of them are each one's, in order.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub counts: Vec<usize>,
+    /// Where rounds begin, and what their samples show.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rounds: Option<OwnRounds>,
     /// The pairs among the shown moves.
     pub pairs: Vec<Pair>,
     /// The reasons that hold numbers of this pull, by the index of the wrong
-    /// turn, precedence or option.
+    /// turn, precedence, option or reason of rounds.
     pub reasons: BTreeMap<usize, Said>,
     /// The same for the reasons of steps.
     pub step_reasons: BTreeMap<usize, Said>,
@@ -80,6 +84,11 @@ impl OwnKey {
             },
             shown: pull.public.shown.clone(),
             counts: pull.public.counts.clone(),
+            rounds: pull
+                .public
+                .samples
+                .as_ref()
+                .map(|samples| OwnRounds { start: samples.first_state(), states: samples.states.clone() }),
             says: says.map(|(plain, html)| Said { plain: plain.clone(), html: html.clone() }).collect(),
             pairs: match &exercise.form {
                 Form::Order(order) => pairs(order, &pull.public.shown),
@@ -125,12 +134,13 @@ fn own_parts(exercise: &Exercise, numeric: &Numeric, pull: &Pull) -> Vec<OwnPart
         .collect()
 }
 
-/// The reasons of the wrong turns, precedences or options, by index.
+/// The reasons of the wrong turns, precedences, options or rounds, by index.
 fn reasons(exercise: &Exercise) -> Vec<&Text> {
     match &exercise.form {
         Form::Numeric(_) => exercise.reckoning.turns.iter().map(|turn| &turn.because).collect(),
         Form::Order(order) => order.before.iter().map(|edge| &edge.because).collect(),
         Form::Choose(choose) => choose.options.iter().map(|option| &option.because).collect(),
+        Form::Rounds(rounds) => rounds.reasons().collect(),
     }
 }
 

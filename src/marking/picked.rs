@@ -1,4 +1,4 @@
-//! Orders and choices: answered with the numbers of moves or options as shown.
+//! Answers with the numbers of moves or options as shown; orders and choices.
 
 use super::choose::{choose_one, choose_some};
 use super::marked::{BrokenPair, OrderSaid, PartMark, joined};
@@ -19,7 +19,7 @@ const MOST_CHARACTERS: usize = 200;
 ///
 /// # Errors
 /// Why it cannot be read, as a clause.
-fn indexes(typed: &str, shown: &[usize]) -> Result<Vec<usize>, String> {
+pub(super) fn indexes(typed: &str, shown: &[usize]) -> Result<Vec<usize>, String> {
     if typed.chars().count() > MOST_CHARACTERS {
         return Err("it is longer than 200 characters".to_owned());
     }
@@ -36,7 +36,7 @@ fn indexes(typed: &str, shown: &[usize]) -> Result<Vec<usize>, String> {
 }
 
 /// A part before anything is known of it.
-fn blank(typed: &str, key: Said) -> PartMark {
+pub(super) fn blank(typed: &str, key: Said) -> PartMark {
     PartMark {
         typed: typed.to_owned(),
         read: String::new(),
@@ -48,30 +48,31 @@ fn blank(typed: &str, key: Said) -> PartMark {
         own_working: Vec::new(),
         wrong_ways: Vec::new(),
         order: None,
+        rounds: None,
     }
 }
 
-fn not_read(typed: &str, key: Said, why: &str) -> PartMark {
+pub(super) fn not_read(typed: &str, key: Said, why: &str) -> PartMark {
     PartMark { read: format!("not read: {why}"), verdict: Verdict::Unreadable, ..blank(typed, key) }
 }
 
 /// What a shown move or option says.
-fn says(own: &OwnKey, index: usize) -> Said {
+pub(super) fn says(own: &OwnKey, index: usize) -> Said {
     let place = own.shown.iter().position(|shown| *shown == index);
     place.and_then(|place| own.says.get(place)).cloned().unwrap_or_default()
 }
 
 /// The number under which a move or option is shown.
-fn number(own: &OwnKey, index: usize) -> usize {
+pub(super) fn number(own: &OwnKey, index: usize) -> usize {
     own.shown.iter().position(|shown| *shown == index).map_or(0, |place| place + 1)
 }
 
 /// Numbers in a row, as they are typed.
-fn row(numbers: &[usize]) -> String {
+pub(super) fn row(numbers: &[usize]) -> String {
     numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
 }
 
-fn foreign() -> Fault {
+pub(super) fn foreign() -> Fault {
     let mend = "mark each docket by the rules of its own exercise";
     Fault::new("kept-rules", "the key shows a move or option that the rules do not have", mend)
 }

@@ -8,6 +8,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::rounds::RoundsRules;
 use crate::measure::DecimalMark;
 use crate::programme::Pick;
 use crate::prose::Text;
@@ -70,6 +71,8 @@ pub enum Asks {
     Order(OrderRules),
     /// One or some of several options.
     Choose(ChooseRules),
+    /// One move at a time, each seen before the next.
+    Rounds(RoundsRules),
 }
 
 /// How numbers are marked.

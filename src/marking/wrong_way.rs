@@ -22,6 +22,12 @@ pub enum WrongWay {
     NotPicked(String),
     /// A broken pair: what had to come first, and what later.
     Pair(String, String),
+    /// An unsafe move of an exercise in rounds.
+    Unsafe(String),
+    /// Rounds that end with what is not right.
+    WrongEnd,
+    /// Rounds that end right, with more moves than needed.
+    MoreMoves(usize),
 }
 
 impl WrongWay {
@@ -46,6 +52,10 @@ impl WrongWay {
             Self::Value(echo) => echo.clone(),
             Self::Option(says) => format!("picked “{says}”"),
             Self::NotPicked(says) => format!("left out “{says}”"),
+            Self::Unsafe(says) => format!("did “{says}”, which is not safe"),
+            Self::WrongEnd => "ended with what is not right".to_owned(),
+            Self::MoreMoves(1) => "took a move more than needed".to_owned(),
+            Self::MoreMoves(count) => format!("took {count} moves more than needed"),
             Self::Pair(first, then) => format!("did not put “{first}” before “{then}”"),
         }
     }

@@ -4,7 +4,7 @@
 use serde_json::{Value, json};
 
 use crate::marking::{one_valid_order, pairs, part_key};
-use crate::programme::{Exercise, Form};
+use crate::programme::{Exercise, Form, Rounds};
 use crate::pull::Pull;
 
 /// The data block of an exercise with its pulls.
@@ -26,6 +26,7 @@ pub(super) fn block(exercise: &Exercise, pulls: &[Pull]) -> Value {
                 json!({ "fill": pull.figures.printed, "show": shown, "valid": one_valid_order(shown, &pairs), "pairs": pairs })
             }).collect::<Vec<_>>(),
         }),
+        Form::Rounds(rounds) => of_rounds(rounds, pulls),
         Form::Choose(choose) => {
             let has_values =
                 choose.options.iter().any(|option| matches!(option.says, crate::programme::Says::Value { .. }));
@@ -42,6 +43,34 @@ pub(super) fn block(exercise: &Exercise, pulls: &[Pull]) -> Value {
             })
         }
     }
+}
+
+/// The table of rounds by numbers of samples, which are alike in all pulls, and
+/// by the indexes of moves; a number beside which nothing stands is `null`.
+fn of_rounds(rounds: &Rounds, pulls: &[Pull]) -> Value {
+    let (ways, moves) = (rounds.ways(), 0..rounds.moves.len());
+    let states = pulls.first().and_then(|pull| pull.public.samples.as_ref()).map_or(&[][..], |samples| &samples.states);
+    let number = |state: usize| states.iter().position(|one| *one == state).map_or(0, |place| place + 1);
+    let reason_of = |state: usize, by: usize| {
+        let not_safe = rounds.not_safe.iter().position(|(index, _)| *index == by);
+        not_safe.map(|place| rounds.leads.len() + place).or_else(|| rounds.lead(state, by))
+    };
+    let leads = |state: &usize| -> Vec<usize> { moves.clone().map(|by| number(ways.after(*state, by))).collect() };
+    let because = |state: &usize| -> Vec<Option<usize>> { moves.clone().map(|by| reason_of(*state, by)).collect() };
+    json!({
+        "kind": "rounds",
+        "leads": states.iter().map(leads).collect::<Vec<_>>(),
+        "because": states.iter().map(because).collect::<Vec<_>>(),
+        "right": states.iter().map(|state| rounds.states[*state].right).collect::<Vec<_>>(),
+        "unsafe": ways.not_safe,
+        "fewest": states.iter().map(|state| ways.shortest(*state)).collect::<Vec<_>>(),
+        "most": rounds.most,
+        "pulls": pulls.iter().map(|pull| json!({
+            "fill": pull.figures.printed,
+            "show": pull.public.shown,
+            "start": pull.public.samples.as_ref().map_or(1, |samples| samples.start + 1),
+        })).collect::<Vec<_>>(),
+    })
 }
 
 /// Whether the working of some pull carries a remark.

@@ -243,7 +243,8 @@ fn view(
         let mut mark = |place| blanks.mark(Blank::Says(index, place));
         (1..=count).map(|n| json!({ "n": n.to_string(), "html": mark(n - 1), "shown": "yes" })).collect()
     };
-    let (moves, mut options) = (says("order"), says("choose").into_iter());
+    let moves = if exercise.kind == "rounds" { says("rounds") } else { says("order") };
+    let mut options = says("choose").into_iter();
     let only = [ShownQuestion { label: String::new(), says: exercise.says }];
     let questions = if exercise.questions.is_empty() { &only[..] } else { &exercise.questions };
     let questions = questions.iter().enumerate().filter(|_| exercise.kind == "choose").map(|(place, question)| {

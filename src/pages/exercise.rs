@@ -7,7 +7,7 @@ use super::mathematics::{symbol, symbolic, with_numbers};
 use super::templates::json_for_script;
 use crate::ground::Fault;
 use crate::measure::UNITS;
-use crate::picture::draw;
+use crate::picture::{draw, samples_html};
 use crate::programme::{Exercise, Form, Pick, Programme, Question, Says};
 use crate::prose::{Text, escape};
 use crate::pull::{Printer, Pull, pull_several};
@@ -41,6 +41,8 @@ pub(super) struct ExerciseView {
     pub(super) pulls: String,
     pub(super) cautions: Vec<CautionView>,
     pub(super) ask_html: String,
+    /// The samples of rounds, as safe HTML; empty where there are none.
+    pub(super) samples_html: String,
     pub(super) figures: Vec<OptionView>,
     pub(super) parts: Vec<PartView>,
     pub(super) lines: Vec<LineView>,
@@ -227,6 +229,7 @@ impl<'a> Deck<'a> {
             cautions: cautions(self.programme, &exercise.cautions),
             // A question with a table is the same in every pull but for its numbers.
             ask_html: if exercise.ask.holes().any(|hole| hole.as_table) { tables.clone() } else { line(&exercise.ask) },
+            samples_html: pull.public.samples.as_ref().map_or_else(String::new, |one| samples_html(one, self.printer)),
             figures: self.figures(first, last),
             parts: self.parts(&key),
             lines: self.lines(mode, pull, &line),
@@ -235,6 +238,11 @@ impl<'a> Deck<'a> {
             moves: match &exercise.form {
                 Form::Order(order) => {
                     let written = order.moves.iter().enumerate();
+                    let written = written.map(|(n, one)| OptionView::new(n, line(&one.text))).collect();
+                    arranged(written, &pull.public.shown)
+                }
+                Form::Rounds(rounds) => {
+                    let written = rounds.moves.iter().enumerate();
                     let written = written.map(|(n, one)| OptionView::new(n, line(&one.text))).collect();
                     arranged(written, &pull.public.shown)
                 }
@@ -358,6 +366,7 @@ impl<'a> Deck<'a> {
             Form::Numeric(_) => self.exercise.reckoning.turns.iter().map(|turn| &turn.because).collect(),
             Form::Order(order) => order.before.iter().map(|edge| &edge.because).collect(),
             Form::Choose(choose) => choose.options.iter().map(|option| &option.because).collect(),
+            Form::Rounds(rounds) => rounds.reasons().collect(),
         };
         list.into_iter().enumerate().map(|(n, text)| OptionView::new(n, line(text))).collect()
     }

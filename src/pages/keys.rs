@@ -8,7 +8,7 @@ use super::workbook::{Builder, page_of};
 use crate::ground::Fault;
 use crate::marking::{one_valid_order, pairs, part_key, valid_orders};
 use crate::measure::number;
-use crate::programme::{Competency, Form, Stage};
+use crate::programme::{Competency, Form, Rounds, Stage};
 use crate::prose::{Text, escape};
 use crate::pull::shown_names;
 
@@ -59,6 +59,7 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
             }).collect(),
             Vec::new(),
         ),
+        Form::Rounds(rounds) => (of_rounds(rounds, &html), Vec::new()),
         Form::Choose(choose) => (
             Vec::new(),
             view.options.iter().filter_map(|shown| Some((choose.options.get(shown.n.parse::<usize>().ok()?)?, shown))).map(|(option, shown)| json!({ "html": shown.html, "right": if option.right { "yes" } else { "" }, "because_html": html(&option.because) })).collect(),
@@ -69,7 +70,7 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
         "id": exercise.id.as_str(),
         "title": exercise.title,
         "kind": exercise.form.word(),
-        "ask_html": view.ask_html,
+        "ask_html": format!("{}{}", view.ask_html, view.samples_html),
         "answer_label": deck.pulls[0].public.parts.last().map_or_else(String::new, |part| part.label.clone()),
         "columns": columns,
         "rows": rows,
@@ -81,6 +82,22 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
 }
 
 /// A line of the working without numbers: a key is of all pulls.
+/// What each move does, and which ones are unsafe.
+fn of_rounds(rounds: &Rounds, html: &dyn Fn(&Text) -> String) -> Vec<Value> {
+    let seen = |state: usize| html(&rounds.states[state].says);
+    let leads = rounds.leads.iter().map(|lead| {
+        let (by, why) = (html(&rounds.moves[lead.by].text), html(&lead.because));
+        format!("“{}” <b>{by}</b> “{}”. {why}", seen(lead.from), seen(lead.to))
+    });
+    let not_safe = rounds
+        .not_safe
+        .iter()
+        .map(|(by, because)| format!("<b>Unsafe:</b> {}. {}", html(&rounds.moves[*by].text), html(because)));
+    let ends = rounds.states.iter().filter(|state| state.right);
+    let ends = ends.map(|state| format!("<b>Right to end with:</b> “{}”", html(&state.says)));
+    ends.chain(leads).chain(not_safe).map(|html| json!({ "html": html })).collect()
+}
+
 fn symbolic(line: &LineView) -> Value {
     json!({
         "symbolic_html": line.symbolic_html, "numbers_html": "", "value_html": "", "answered": "",
@@ -146,6 +163,19 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
                 };
                 let one = one_valid_order(shown, &pairs).iter().map(says).collect::<Vec<_>>().join(" → ");
                 json!({ "cells": [(pull.public.number + 1).to_string(), valid_orders(shown, &pairs).to_string(), one] })
+            });
+            (columns, rows.collect())
+        }
+        Form::Rounds(rounds) => {
+            let columns = ["No.", "Begins with", "Fewest moves", "Such as"].map(str::to_owned).to_vec();
+            let ways = rounds.ways();
+            let rows = deck.pulls.iter().filter_map(|pull| {
+                let samples = pull.public.samples.as_ref()?;
+                let way = ways.shortest(samples.first_state())?;
+                let says = |by: &usize| rounds.moves[*by].text.plain(&|_| None);
+                let such_as = way.iter().map(says).collect::<Vec<_>>().join(" → ");
+                let seen = format!("{}. {}", samples.start + 1, samples.seen[samples.start].says);
+                json!({ "cells": [(pull.public.number + 1).to_string(), seen, way.len().to_string(), such_as] }).into()
             });
             (columns, rows.collect())
         }

@@ -46,6 +46,7 @@ pub(super) static FILES: &[(&str, &[u8])] = shipped![
     "page-fields.js",
     "page-memory.js",
     "page-moves.js",
+    "page-rounds.js",
     "page-numeric.js",
     "page-verdict.js",
     "page-whole.js",

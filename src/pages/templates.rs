@@ -21,6 +21,7 @@ const SCRIPTS: &[&str] = &[
     "page-memory.js",
     "page-fields.js",
     "page-moves.js",
+    "page-rounds.js",
     "page-verdict.js",
     "page-exercise.js",
     "page-numeric.js",
@@ -28,8 +29,15 @@ const SCRIPTS: &[&str] = &[
     "page.js",
 ];
 /// The scripts of a docket: it reads what is typed, and marks nothing.
-const DOCKET_SCRIPTS: &[&str] =
-    &["reading.js", "page-dom.js", "page-fields.js", "page-moves.js", "docket-answers.js", "docket.js"];
+const DOCKET_SCRIPTS: &[&str] = &[
+    "reading.js",
+    "page-dom.js",
+    "page-fields.js",
+    "page-moves.js",
+    "page-rounds.js",
+    "docket-answers.js",
+    "docket.js",
+];
 /// The face for mathematics.
 const MATHEMATICS: &str = "url(\"fonts/mathematics.woff2\")";
 /// What only a page that marks has a style for.

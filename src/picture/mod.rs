@@ -30,6 +30,7 @@ mod proof;
 mod register_both_edges;
 mod register_glass;
 mod register_target;
+mod samples;
 mod scales;
 mod strokes;
 mod style;
@@ -44,6 +45,7 @@ use crate::pull::{Pictured, Printer};
 pub use crate::trade::figures::{Arguments, Kind, Takes};
 pub use chance::Grain;
 pub use pen::{Anchor, Ink, Pen, n};
+pub use samples::{leads_words, sample_words, samples_html};
 pub use style::Style;
 
 /// A finished figure.

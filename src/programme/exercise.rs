@@ -6,6 +6,7 @@ use std::ops::Range;
 use super::choices::{Level, Pick, Use};
 use super::names::Names;
 use super::picture::Picture;
+use super::rounds::Rounds;
 use crate::formula::{Compiled, Expression, parse};
 use crate::ground::{Decimal, Id, Place};
 use crate::measure::{Quantity, Unit};
@@ -62,6 +63,8 @@ pub enum Form {
     Order(Order),
     /// One or some of several options.
     Choose(Choose),
+    /// One move at a time, each seen before the next.
+    Rounds(Rounds),
 }
 
 impl Form {
@@ -72,6 +75,7 @@ impl Form {
             Self::Numeric(_) => "numeric",
             Self::Order(_) => "order",
             Self::Choose(_) => "choose",
+            Self::Rounds(_) => "rounds",
         }
     }
 

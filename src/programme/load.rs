@@ -13,7 +13,7 @@ use super::raw::{self, RawExercise, RawKind};
 use super::reader::FileReader;
 use super::source::{Origin, SourceFile};
 use super::spot::Spot;
-use super::{find_line, forms, givens, picture, steps};
+use super::{find_line, forms, givens, picture, rounds, steps};
 use crate::ground::files::MachineFault;
 use crate::ground::{Fault, Faults, Id, nearest_name, side_by_side};
 use crate::prose::Text;
@@ -269,7 +269,7 @@ fn exercise(
     check_fields(&raw, kind, &spot, faults);
     let mut reckoning = Reckoning::default();
     givens::read(&raw, &spot, &mut reckoning, faults);
-    let picture = raw.picture.as_ref().and_then(|raw| picture::read(raw, &spot, &reckoning, faults));
+    let picture = raw.picture.as_ref().and_then(|raw| picture::read(raw, "picture", &spot, &reckoning, faults));
     if kind == RawKind::FindLine {
         find_line::read(&raw, &spot, &mut reckoning, faults);
     }
@@ -281,6 +281,7 @@ fn exercise(
         RawKind::Order => forms::order(&raw, &spot, faults).map(Form::Order),
         RawKind::Choose => forms::choose(&raw, &spot, &reckoning, faults).map(Form::Choose),
         RawKind::Diagnose => defects::diagnose(&raw, defects, &spot, faults).map(Form::Choose),
+        RawKind::Rounds => rounds::read(&raw, &spot, faults).map(Form::Rounds),
     };
     if let Some(ask) = &ask {
         check_holes(ask, "ask", &reckoning, &spot, faults);
@@ -298,7 +299,7 @@ fn exercise(
     }
     let used_in = raw.used_in.unwrap_or(match kind {
         RawKind::Numeric | RawKind::FindLine => Use::Both,
-        RawKind::Order | RawKind::Choose | RawKind::Diagnose => Use::Practice,
+        RawKind::Order | RawKind::Choose | RawKind::Diagnose | RawKind::Rounds => Use::Practice,
     });
     Some(Exercise {
         id: id?,
@@ -414,23 +415,29 @@ fn cautions(
 /// Fields that mean nothing for this kind of exercise.
 fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut Vec<Fault>) {
     let (order, choose) = (kind == RawKind::Order, kind == RawKind::Choose);
-    let diagnose = kind == RawKind::Diagnose;
-    let numeric = !order && !choose && !diagnose;
+    let (diagnose, rounds) = (kind == RawKind::Diagnose, kind == RawKind::Rounds);
+    let numeric = matches!(kind, RawKind::Numeric | RawKind::FindLine);
     let fields = [
         ("answers", raw.answers.is_some(), kind == RawKind::Numeric),
         ("find", raw.find.is_some(), kind == RawKind::FindLine),
         ("sane", raw.sane.is_some(), numeric),
-        ("steps", raw.steps.is_some(), !order && !diagnose),
-        ("wrong_turns", raw.wrong_turns.is_some(), !order && !diagnose),
-        ("moves", raw.moves.is_some(), order),
+        ("steps", raw.steps.is_some(), numeric || choose),
+        ("wrong_turns", raw.wrong_turns.is_some(), numeric || choose),
+        ("moves", raw.moves.is_some(), order || rounds),
         ("before", raw.before.is_some(), order),
         ("strict", raw.strict.is_some(), order),
-        ("show", raw.show.is_some(), !numeric),
+        ("show", raw.show.is_some(), !numeric && !rounds),
         ("options", raw.options.is_some(), choose),
         ("pick", raw.pick.is_some(), choose),
         ("keep_order", raw.keep_order.is_some(), choose),
         ("defect", raw.defect.is_some(), diagnose),
         ("not", raw.not.is_some(), diagnose),
+        ("states", raw.states.is_some(), rounds),
+        ("starts", raw.starts.is_some(), rounds),
+        ("ends", raw.ends.is_some(), rounds),
+        ("leads", raw.leads.is_some(), rounds),
+        ("unsafe", raw.not_safe.is_some(), rounds),
+        ("rounds", raw.rounds.is_some(), rounds),
     ];
     for (name, _, _) in fields.iter().filter(|(_, written, fits)| *written && !fits) {
         let word = match kind {
@@ -439,6 +446,7 @@ fn check_fields(raw: &RawExercise, kind: RawKind, spot: &Spot<'_>, faults: &mut 
             RawKind::Choose => "choose",
             RawKind::FindLine => "find_line",
             RawKind::Diagnose => "diagnose",
+            RawKind::Rounds => "rounds",
         };
         faults.push(spot.fault(
             name,
@@ -498,6 +506,15 @@ fn check_reasons(reckoning: &Reckoning, form: Option<&Form>, spot: &Spot<'_>, fa
                     check_holes(text, &format!("options[{index}].says"), reckoning, spot, faults);
                 }
             }
+        }
+        Some(Form::Rounds(rounds)) => {
+            for one in &rounds.moves {
+                check_holes(&one.text, &format!("moves.{}", one.name), reckoning, spot, faults);
+            }
+            for state in &rounds.states {
+                check_holes(&state.says, &format!("states.{}.says", state.name), reckoning, spot, faults);
+            }
+            rounds.reasons().for_each(|reason| check_holes(reason, "leads", reckoning, spot, faults));
         }
         _ => {}
     }

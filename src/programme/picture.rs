@@ -37,6 +37,7 @@ pub enum Argument {
 /// Reads `picture:`; to be called before the steps are read, which it must not give away.
 pub(super) fn read(
     raw: &RawPicture,
+    at: &str,
     spot: &Spot<'_>,
     reckoning: &Reckoning,
     faults: &mut Vec<Fault>,
@@ -44,7 +45,7 @@ pub(super) fn read(
     let Ordered(written) = raw;
     let Some(name) = written.iter().find(|(key, _)| key == "draw").and_then(|(_, value)| value.0.first()) else {
         let mend = "say which figure: `picture: { draw: dial-pair, … }`";
-        faults.push(spot.fault("picture", "missing-key", "the key `draw` is missing", mend));
+        faults.push(spot.fault(at, "missing-key", "the key `draw` is missing", mend));
         return None;
     };
     let Some(figure) = figure(name) else {
@@ -52,13 +53,13 @@ pub(super) fn read(
             || "`gearside workbook --gallery` shows all figures".to_owned(),
             |near| format!("did you mean `{near}`?"),
         );
-        faults.push(spot.fault("picture.draw", "dangling", format!("there is no figure `{name}`"), mend));
+        faults.push(spot.fault(&format!("{at}.draw"), "dangling", format!("there is no figure `{name}`"), mend));
         return None;
     };
     let before = faults.len();
     let mut picture = Picture { figure, arguments: Vec::new(), names: Vec::new() };
     for (key, value) in written.iter().filter(|(key, _)| key != "draw") {
-        let field = format!("picture.{key}");
+        let field = format!("{at}.{key}");
         let Some(takes) = figure.takes.iter().find(|takes| takes.name == key) else {
             let known = figure.takes.iter().map(|takes| takes.name);
             let mend = nearest_name(key, known.clone()).map_or_else(
@@ -79,7 +80,7 @@ pub(super) fn read(
     for takes in figure.takes.iter().filter(|takes| !takes.optional) {
         if !written.iter().any(|(key, _)| key == takes.name) {
             let message = format!("the figure `{name}` needs `{}`: {}", takes.name, takes.says);
-            faults.push(spot.fault("picture", "missing-key", message, format!("add `{}:`", takes.name)));
+            faults.push(spot.fault(at, "missing-key", message, format!("add `{}:`", takes.name)));
         }
     }
     (faults.len() == before).then_some(picture)

@@ -97,6 +97,8 @@ pub(super) enum RawKind {
     #[serde(rename = "find_line")]
     FindLine,
     Diagnose,
+    /// One move at a time, each seen before the next.
+    Rounds,
 }
 
 /// An exercise as written. All fields may be absent: `like:` supplies them.
@@ -131,6 +133,19 @@ pub(super) struct RawExercise {
     pub(super) pick: Option<Pick>,
     pub(super) options: Option<Vec<RawOption>>,
     pub(super) keep_order: Option<bool>,
+    /// What may be seen, by name.
+    pub(super) states: Option<Ordered<RawState>>,
+    /// The states that a pull may begin with.
+    pub(super) starts: Option<Vec<String>>,
+    /// The states that are right to end with.
+    pub(super) ends: Option<Vec<String>>,
+    /// Which move leads from where to where.
+    pub(super) leads: Option<Vec<RawLead>>,
+    /// The moves that hurt someone, each with the reason.
+    #[serde(rename = "unsafe")]
+    pub(super) not_safe: Option<Ordered<String>>,
+    /// How many moves may be done.
+    pub(super) rounds: Option<usize>,
     pub(super) defect: Option<String>,
     pub(super) not: Option<Ordered<String>>,
     pub(super) us: Option<Overlay>,
@@ -172,6 +187,12 @@ impl RawExercise {
             pick,
             options,
             keep_order,
+            states,
+            starts,
+            ends,
+            leads,
+            not_safe,
+            rounds,
             defect,
             not,
             us,
@@ -263,6 +284,30 @@ pub(super) struct RawBefore {
     pub(super) because: String,
     #[serde(default)]
     pub(super) safety: bool,
+}
+
+/// A state of an exercise in rounds.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawState {
+    /// What is seen and read off.
+    pub(super) says: String,
+    /// The figure that shows it.
+    pub(super) picture: Option<RawPicture>,
+}
+
+/// What a move does in one state or several.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawLead {
+    /// The states that it starts from.
+    pub(super) from: Several,
+    /// The move.
+    pub(super) by: String,
+    /// The state that it leads to.
+    pub(super) to: String,
+    /// Why.
+    pub(super) because: String,
 }
 
 /// An option of a choice as written.

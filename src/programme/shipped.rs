@@ -46,6 +46,7 @@ pub static FILES: &[(&str, &str)] = shipped![
     "question-banks/register-at-speed.yaml",
     "question-banks/register.yaml",
     "question-banks/rolls-and-blades.yaml",
+    "question-banks/rounds.yaml",
     "question-banks/running.yaml",
     "question-banks/safety.yaml",
     "question-banks/tone.yaml",

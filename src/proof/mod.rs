@@ -50,6 +50,7 @@ pub fn prove(programme: &Programme, pulls: u64, whole: bool) -> Report {
             }
             let mut report = match &exercise.form {
                 Form::Order(order) => shapes::order(exercise, order, pulls, printer, &mut found),
+                Form::Rounds(rounds) => shapes::rounds(exercise, rounds, pulls, printer, &mut found),
                 Form::Numeric(_) | Form::Choose(_) => numbers::check(exercise, pulls, printer, &mut found),
             };
             report.faults = found.len();

@@ -6,7 +6,8 @@ use super::SEED;
 use super::report::ExerciseReport;
 use crate::ground::{Fault, Faults, Place};
 use crate::marking::{pairs, valid_orders};
-use crate::programme::{Bank, Exercise, Form, Order, Pick, Says};
+use crate::picture::sample_words;
+use crate::programme::{Bank, Exercise, Form, Order, Pick, Rounds, Says};
 use crate::pull::{Printer, pull};
 
 /// How many pulls of an order are looked at: what is shown hardly varies more.
@@ -52,6 +53,50 @@ pub(super) fn order(
         pulls: count,
         distinct: distinct.len() as u64,
         orders: least,
+        ..ExerciseReport::default()
+    }
+}
+
+/// Checks an exercise in rounds: its beginnings, and that every sample can be drawn and told from the others.
+pub(super) fn rounds(
+    exercise: &Exercise,
+    rounds: &Rounds,
+    pulls: u64,
+    printer: Printer,
+    faults: &mut Vec<Fault>,
+) -> ExerciseReport {
+    let mut distinct = BTreeSet::new();
+    let count = pulls.min(MOST_ORDER_PULLS);
+    let mut tell = |what: String, mend: &str| {
+        faults.push(Fault::new("rounds", what, mend).at(exercise.place.clone()));
+    };
+    for number in 0..count {
+        let Ok(pull) = pull(exercise, SEED, number, printer) else { continue };
+        let Some(samples) = &pull.public.samples else { continue };
+        distinct.insert((samples.start, pull.public.shown.clone()));
+        if number > 0 {
+            continue;
+        }
+        let name = |place: usize| samples.states.get(place).map_or("", |state| rounds.states[*state].name.as_str());
+        for (place, sample) in samples.seen.iter().enumerate() {
+            if let Some((what, value)) = sample.picture.as_ref().and_then(|picture| picture.beyond().next()) {
+                tell(
+                    format!("the figure of `{}` cannot draw `{what}` at {value}", name(place)),
+                    "keep to the range of the figure",
+                );
+            }
+            let words = sample_words(sample, printer);
+            if let Some(other) = samples.seen[..place].iter().position(|one| sample_words(one, printer) == words) {
+                let what = format!("`{}` and `{}` say the same", name(other), name(place));
+                tell(what, "whoever sees them must be able to tell them apart, by the words alone too");
+            }
+        }
+    }
+    ExerciseReport {
+        id: exercise.id.to_string(),
+        kind: exercise.form.word(),
+        pulls: count,
+        distinct: distinct.len() as u64,
         ..ExerciseReport::default()
     }
 }

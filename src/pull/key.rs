@@ -71,7 +71,7 @@ fn turns(exercise: &Exercise, figures: &Figures, stack: &mut Stack) -> Vec<TurnV
     let all: Vec<usize> = (0..reckoning.steps.len()).collect();
     let asked = match &exercise.form {
         Form::Numeric(numeric) => numeric.answers.as_slice(),
-        Form::Order(_) => &[],
+        Form::Order(_) | Form::Rounds(_) => &[],
         Form::Choose(_) => &all,
     };
     let mut turns = Vec::with_capacity(reckoning.turns.len() * asked.len());

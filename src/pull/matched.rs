@@ -19,7 +19,7 @@
 //!
 //! Where an exercise has too few such pulls, 4 and then 3 are given up for the
 //! pulls that are lacking, and that is said. 1 and 2 never are. Of orders and choices, all get the same
-//! moves or options.
+//! moves or options; of rounds, the same beginning.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -81,7 +81,7 @@ pub fn matched(exercise: &Exercise, chance: &[u8; 32], count: usize, printer: Pr
             let face = Face::of(exercise, printer);
             Search { exercise, numeric, seed: &seed, printer, face, stack: Stack::default() }.find(count)?
         }
-        Form::Order(_) | Form::Choose(_) => alike(exercise, &seed, count, printer)?,
+        Form::Order(_) | Form::Choose(_) | Form::Rounds(_) => alike(exercise, &seed, count, printer)?,
     };
     if found.pulls.is_empty() && count > 0 {
         let message = format!("no pull of `{}` has all of its wrong turns apart", exercise.id);
@@ -95,7 +95,7 @@ pub fn matched(exercise: &Exercise, chance: &[u8; 32], count: usize, printer: Pr
 fn alike(exercise: &Exercise, seed: &str, count: usize, printer: Printer) -> Result<Matched, Fault> {
     let face = Face::of(exercise, printer);
     let mut seen = BTreeSet::new();
-    let (mut pulls, mut wanted) = (Vec::new(), None);
+    let (mut pulls, mut wanted) = (Vec::new(), None::<(Vec<usize>, Option<usize>)>);
     let mut last_new = 0;
     for number in 0..tries(count) {
         if pulls.len() == count || number > last_new + STALE {
@@ -106,14 +106,15 @@ fn alike(exercise: &Exercise, seed: &str, count: usize, printer: Printer) -> Res
         let shown = face.shown(seed, number, &key);
         let mut sorted = shown.clone();
         sorted.sort_unstable();
-        if wanted.as_ref().is_some_and(|wanted| *wanted != sorted) {
+        let start = face.start(seed, number);
+        if wanted.as_ref().is_some_and(|wanted| wanted.0 != sorted || wanted.1 != start) {
             continue;
         }
         let says = face.says(&figures, &key, &shown);
         if says.iter().collect::<BTreeSet<_>>().len() < says.len() {
             continue;
         }
-        wanted.get_or_insert(sorted);
+        wanted.get_or_insert((sorted, start));
         if seen.insert(imprint(face.texts(&figures).chain(says.iter().map(String::as_str)))) {
             let public = face.public(&figures, seed, number, &key, shown);
             pulls.push(Pull { public, key, figures });

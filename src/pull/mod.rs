@@ -22,6 +22,7 @@ mod matched;
 mod pictured;
 mod printing;
 mod public;
+mod samples;
 
 use crate::ground::Fault;
 use crate::programme::{Exercise, Programme};
@@ -32,6 +33,7 @@ pub use matched::{Matched, matched};
 pub use pictured::{Pictured, pictured};
 pub use printing::Printer;
 pub use public::{Part, Public, public, shown_names};
+pub use samples::{Sample, Samples};
 
 /// How many pull numbers are tried for each pull wanted, before fewer are given.
 const PATIENCE: u64 = 20;

@@ -3,7 +3,7 @@
 use super::chance::{Chance, Root};
 use super::figures::Figures;
 use crate::formula::Stack;
-use crate::programme::{Argument, Exercise};
+use crate::programme::{Argument, Exercise, Picture};
 use crate::trade::figures::{Arguments, Kind, Signature};
 
 /// The figure that a pull shows, before it is drawn.
@@ -42,10 +42,14 @@ impl Pictured {
 /// What the figure of an exercise is given in a pull; `None` if it has none.
 #[must_use]
 pub fn pictured(exercise: &Exercise, figures: &Figures, seed: &str, number: u64) -> Option<Pictured> {
-    let picture = exercise.picture.as_ref()?;
+    let root = Root { exercise: exercise.id.as_str(), seed, number, try_number: 0 };
+    exercise.picture.as_ref().map(|picture| drawn_from(picture, figures, Chance::new(root, ":grain")))
+}
+
+/// What a figure is given, with its grain from that stream of chance.
+pub(super) fn drawn_from(picture: &Picture, figures: &Figures, mut chance: Chance) -> Pictured {
     let values = figures.values();
     let mut stack = Stack::default();
-    let mut chance = Chance::new(Root { exercise: exercise.id.as_str(), seed, number, try_number: 0 }, ":grain");
     let mut arguments = Arguments { grain: chance.below(u64::MAX), ..Arguments::default() };
     for (takes, argument) in &picture.arguments {
         let name = takes.name.to_owned();
@@ -67,5 +71,5 @@ pub fn pictured(exercise: &Exercise, figures: &Figures, seed: &str, number: u64)
             }
         }
     }
-    Some(Pictured { figure: picture.figure, arguments })
+    Pictured { figure: picture.figure, arguments }
 }

@@ -5,6 +5,7 @@ use super::figures::Figures;
 use super::key::Key;
 use super::pictured::{Pictured, pictured};
 use super::printing::Printer;
+use super::samples::{Samples, samples, start};
 use crate::ground::Id;
 use crate::programme::{Choose, Exercise, Form, Order, Paths, Question, Says, Table, TableCell};
 use crate::prose::{Hole, Text, escape};
@@ -40,6 +41,8 @@ pub struct Public {
     pub says_html: Vec<String>,
     /// The same as plain text.
     pub says: Vec<String>,
+    /// What rounds go through.
+    pub samples: Option<Samples>,
 }
 
 /// One number asked for.
@@ -61,7 +64,9 @@ impl Public {
             (Some(own), Some(other)) => own.looks_like(other),
             (own, other) => own.is_none() && other.is_none(),
         };
-        same_picture && self.givens == other.givens && self.says == other.says && self.shown == other.shown
+        let start = |public: &Self| public.samples.as_ref().map(|samples| samples.start);
+        let same_words = self.givens == other.givens && self.says == other.says && self.shown == other.shown;
+        same_picture && same_words && start(self) == start(other)
     }
 }
 
@@ -92,7 +97,7 @@ impl<'a> Face<'a> {
         let (parts, paths) = match &exercise.form {
             Form::Numeric(numeric) => (numeric.answers.iter().map(|step| part(exercise, *step)).collect(), None),
             Form::Order(order) => (Vec::new(), Some(order.paths())),
-            Form::Choose(_) => (Vec::new(), None),
+            Form::Choose(_) | Form::Rounds(_) => (Vec::new(), None),
         };
         let names = shown_names(exercise).into_iter();
         let names = names.filter_map(|name| print(&name).map(|print| (name, print))).collect();
@@ -113,8 +118,18 @@ impl<'a> Face<'a> {
         match (&self.exercise.form, &self.paths) {
             (Form::Order(order), Some(paths)) => shown_moves(order, paths, root),
             (Form::Choose(choose), _) => shown_options(choose, root, key),
+            (Form::Rounds(rounds), _) => {
+                let mut shown = (0..rounds.moves.len()).collect::<Vec<_>>();
+                mix(&mut shown, root);
+                shown
+            }
             _ => Vec::new(),
         }
+    }
+
+    /// The state that a pull in rounds begins with.
+    pub(super) fn start(&self, seed: &str, number: u64) -> Option<usize> {
+        start(self.exercise, seed, number)
     }
 
     /// What the moves or options shown say, as plain text.
@@ -149,6 +164,7 @@ impl<'a> Face<'a> {
             says_html: shown.iter().map(says_html).collect(),
             says: self.says(figures, key, &shown),
             counts: counts(exercise, &shown),
+            samples: samples(exercise, figures, seed, number, &shown),
             shown,
         }
     }
@@ -202,6 +218,10 @@ pub fn shown_names(exercise: &Exercise) -> Vec<String> {
                 take(text);
             }
         }),
+        Form::Rounds(rounds) => {
+            rounds.moves.iter().for_each(|one| take(&one.text));
+            rounds.states.iter().for_each(|state| take(&state.says));
+        }
         Form::Numeric(_) => {}
     }
     names
@@ -227,6 +247,7 @@ fn sentence(name: &str) -> String {
 fn said(exercise: &Exercise, index: usize) -> Option<&Text> {
     match &exercise.form {
         Form::Order(order) => Some(&order.moves[index].text),
+        Form::Rounds(rounds) => Some(&rounds.moves[index].text),
         Form::Choose(choose) => match &choose.options[index].says {
             Says::Text(text) => Some(text),
             Says::Value { .. } => None,

@@ -116,11 +116,9 @@ fn is_held(person: &Person, competency: &Word) -> bool {
     })
 }
 
-/// The first broken safety pair, in words.
+/// The first thing that was not safe, in words.
 fn broken_safety(mark: &PartMark) -> Option<String> {
-    let order = mark.order.as_ref().filter(|order| order.hold)?;
-    let pair = order.broken.iter().find(|pair| pair.safety)?;
-    Some(format!("“{}” comes before “{}”", pair.first.plain.trim(), pair.then.plain.trim()))
+    mark.not_safe().into_iter().next().filter(|_| mark.holds())
 }
 
 /// The verdict as the records keep it.

@@ -6,7 +6,7 @@
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
-use crate::picture::draw;
+use crate::picture::{draw, samples_html};
 use crate::programme::{Exercise, Form, Paper, Pick, Programme};
 use crate::pull::{Printer, Public};
 use crate::records::Digest;
@@ -39,7 +39,7 @@ pub struct ShownExercise {
     pub number: u32,
     /// Its title.
     pub title: String,
-    /// What is asked for: `numeric`, `order` or `choose`.
+    /// What is asked for: `numeric`, `order`, `choose` or `rounds`.
     pub kind: String,
     /// How many options are picked: `one` or `some`; empty where there are none.
     pub pick: String,
@@ -92,7 +92,7 @@ pub struct ShownPart {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ShownAsk {
-    /// The question as safe HTML, with its figure.
+    /// The question as safe HTML, with its figure, and with the samples of rounds.
     pub ask_html: String,
     /// The moves or options in the order shown, as safe HTML.
     pub says_html: Vec<String>,
@@ -162,11 +162,12 @@ impl ShownExercise {
 }
 
 impl ShownAsk {
-    /// What a pull asks, its figure included.
+    /// What a pull asks, its figure and its samples included.
     #[must_use]
     pub fn of(public: &Public, printer: Printer) -> Self {
         let figure = public.picture.as_ref().map_or_else(String::new, |pictured| draw(pictured, printer).html());
-        Self { ask_html: format!("{}{figure}", public.ask_html), says_html: public.says_html.clone() }
+        let samples = public.samples.as_ref().map_or_else(String::new, |samples| samples_html(samples, printer));
+        Self { ask_html: format!("{}{figure}{samples}", public.ask_html), says_html: public.says_html.clone() }
     }
 }
 

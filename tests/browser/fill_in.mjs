@@ -30,6 +30,11 @@ async function tick(section, texts) {
   }
 }
 
+/** Does moves one at a time. */
+async function play(section, numbers) {
+  for (const number of numbers) await section.locator(`[data-n="${number}"] [data-does]`).click();
+}
+
 const numbersOf = (text) => text.split(" ").filter(Boolean);
 
 const chromium = await browser();
@@ -42,6 +47,7 @@ for (const { docket, save, answers } of JSON.parse(fs.readFileSync(0, "utf8"))) 
     const kind = await section.getAttribute("data-kind");
     if (kind === "numeric") await type(section, answers[at]);
     else if (kind === "order") await move(section, numbersOf(answers[at][0]));
+    else if (kind === "rounds") await play(section, numbersOf(answers[at][0]));
     else await tick(section, answers[at]);
   }
   const [download] = await Promise.all([page.waitForEvent("download"), page.click("#close")]);

@@ -202,9 +202,9 @@ test("typed answers are read in the page as the vectors say", async () => {
   assert.deepEqual(wrong, []);
 });
 
-test("numbers and orders are marked in the page as the vectors say", async () => {
+test("numbers, orders and rounds are marked in the page as the vectors say", async () => {
   const { page } = await find("own", numeric);
-  const wrong = await page.evaluate(({ marks, orders }) => {
+  const wrong = await page.evaluate(({ marks, orders, rounds }) => {
     const table = JSON.parse(document.getElementById("units").textContent);
     const faults = [];
     for (const row of marks) {
@@ -218,8 +218,13 @@ test("numbers and orders are marked in the page as the vectors say", async () =>
       const same = Math.abs(said.mark - row.mark) < 1e-12 && JSON.stringify(said.broken) === JSON.stringify(row.broken) && said.hold === row.hold;
       if (!same) faults.push({ row, said });
     }
+    for (const row of rounds) {
+      const said = Marking.rounds(row.given, row.start, row.table);
+      const same = Math.abs(said.mark - row.mark) < 1e-12 && JSON.stringify(said.path) === JSON.stringify(row.path) && said.right === row.right && said.hold === row.hold;
+      if (!same) faults.push({ row, said });
+    }
     return faults;
-  }, { marks: vectors("marks.json"), orders: vectors("orders.json") });
+  }, { marks: vectors("marks.json"), orders: vectors("orders.json"), rounds: vectors("rounds.json") });
   assert.deepEqual(wrong, []);
 });
 

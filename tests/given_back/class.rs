@@ -282,7 +282,26 @@ fn written(kept: &KeptExercise, own: &OwnKey, hand: Hand) -> Vec<String> {
             })
             .collect(),
         Asks::Choose(rules) => chosen(rules, own, hand),
+        Asks::Rounds(rules) => vec![row(&moves(rules, own, hand))],
     }
+}
+
+/// Moves of rounds: the fewest, with one there and back more, one too few, or the first as shown.
+fn moves(rules: &gearside::marking::RoundsRules, own: &OwnKey, hand: Hand) -> Vec<usize> {
+    let start = own.rounds.as_ref().expect("a beginning").start;
+    let fewest = rules.ways.shortest(start).expect("a way");
+    let shown = |index: &usize| own.shown.iter().position(|one| one == index).expect("a move") + 1;
+    let mut done: Vec<usize> = fewest.iter().map(shown).collect();
+    match hand {
+        Hand::Reversed => {
+            let not_safe = rules.ways.not_safe.iter().position(|one| *one);
+            done.extend(not_safe.iter().map(shown));
+        }
+        Hand::Turns => done.truncate(done.len() - 1),
+        Hand::Guesses => done = vec![1],
+        _ => {}
+    }
+    done
 }
 
 /// Numbers in a row, as they are typed.

@@ -61,6 +61,7 @@ pub(crate) fn secrets_of(exercise: &Exercise) -> Vec<Secret> {
     match &exercise.form {
         Form::Order(order) => order.before.iter().for_each(|edge| reason("a precedence", &edge.because)),
         Form::Choose(choose) => choose.options.iter().for_each(|option| reason("an option", &option.because)),
+        Form::Rounds(rounds) => rounds.reasons().for_each(|because| reason("rounds", because)),
         Form::Numeric(_) => {}
     }
     let mut names = vec![exercise.id.to_string(), exercise.family.to_string(), exercise.competency.to_string()];
@@ -69,6 +70,10 @@ pub(crate) fn secrets_of(exercise: &Exercise) -> Vec<Secret> {
     names.extend(reckoning.givens.iter().map(|given| given.name.clone()));
     if let Form::Order(order) = &exercise.form {
         names.extend(order.moves.iter().map(|one| one.name.clone()));
+    }
+    if let Form::Rounds(rounds) = &exercise.form {
+        names.extend(rounds.moves.iter().map(|one| one.name.clone()));
+        names.extend(rounds.states.iter().map(|one| one.name.clone()));
     }
     names.retain(|name| !ENTRIES.contains(&name.as_str()));
     secrets.extend(names.into_iter().map(|text| Secret {

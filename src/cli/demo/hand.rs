@@ -3,7 +3,7 @@
 use super::cast::Apprentice;
 use super::chance::Chance;
 use crate::ground::Fault;
-use crate::marking::{Asks, Chain, ChooseRules, NumericRules, OwnAnswer, OwnKey, one_valid_order};
+use crate::marking::{Asks, Chain, ChooseRules, NumericRules, OwnAnswer, OwnKey, RoundsRules, one_valid_order};
 use crate::programme::Pick;
 use crate::quiz::{KeptDocket, KeptExercise, Snapshot};
 
@@ -39,6 +39,7 @@ impl Hand<'_> {
         match &self.exercise.rules.asks {
             Asks::Numeric(rules) => self.numbers(rules),
             Asks::Order(_) => Ok(vec![self.order()]),
+            Asks::Rounds(rules) => Ok(vec![self.rounds(rules)]),
             Asks::Choose(rules) if rules.questions.is_empty() => Ok(vec![self.choice(rules, self.own)]),
             Asks::Choose(rules) => {
                 let own: Vec<OwnKey> = (0..rules.questions.len()).map(|place| self.own.of_question(place)).collect();
@@ -95,8 +96,24 @@ impl Hand<'_> {
                 order.swap(*at, at + 1);
             }
         }
-        let number = |index: &usize| own.shown.iter().position(|shown| shown == index).map_or(1, |at| at + 1);
-        in_a_row(order.iter().map(number))
+        in_a_row(order.iter().map(|index| shown_as(own, *index)))
+    }
+
+    /// The fewest moves, or the first of them alone; who has no eye for what hurts does an unsafe one.
+    fn rounds(&mut self, rules: &RoundsRules) -> String {
+        let start = self.own.rounds.as_ref().map_or(0, |rounds| rounds.start);
+        let mut moves = rules.ways.shortest(start).unwrap_or_default();
+        let not_safe = rules.ways.not_safe.iter().position(|not_safe| *not_safe);
+        match not_safe.filter(|_| self.breaks) {
+            Some(by) => moves = vec![by],
+            None if !self.right => {
+                let all: Vec<usize> = (0..rules.ways.not_safe.len()).filter(|by| !rules.ways.not_safe[*by]).collect();
+                moves.truncate(moves.len() - 1);
+                moves.extend(self.chance.one_of(&all));
+            }
+            None => {}
+        }
+        in_a_row(moves.iter().map(|by| shown_as(self.own, *by)))
     }
 
     fn choice(&mut self, rules: &ChooseRules, own: &OwnKey) -> String {
@@ -109,6 +126,11 @@ impl Hand<'_> {
         }
         in_a_row(self.chance.one_of(&wrong).into_iter().map(|(number, _)| *number))
     }
+}
+
+/// The number under which a move is shown.
+fn shown_as(own: &OwnKey, index: usize) -> usize {
+    own.shown.iter().position(|shown| *shown == index).map_or(1, |at| at + 1)
 }
 
 fn in_a_row(numbers: impl Iterator<Item = usize>) -> String {

@@ -4,6 +4,7 @@
 //! docket is, own earlier answers carried on.
 
 mod keys;
+mod rounds;
 mod sitting;
 
 use std::collections::BTreeSet;

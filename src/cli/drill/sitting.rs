@@ -6,9 +6,11 @@ use super::super::out::Out;
 use super::super::working::{Working, asked, options};
 use super::Stopped;
 use super::keys::{Talk, Typed};
+use super::rounds::{self, Play};
 use crate::marking::{Asks, Marker, OwnKey, PartMark, Rules, Verdict, pairs};
-use crate::programme::{Exercise, Form, Pick, Programme};
-use crate::pull::{Printer, Pull, pull};
+use crate::programme::{Exercise, Form, Pick, Programme, Rounds};
+use crate::prose::Text;
+use crate::pull::{Printer, Pull, Samples, pull};
 
 /// How an exercise came out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,6 +109,7 @@ impl<'p> Sitting<'p> {
                 parts.map(|part| named(&part.label, part.unit)).collect()
             }
             Form::Order(_) => vec!["The numbers in their order".to_owned()],
+            Form::Rounds(_) => vec!["The fewest moves, such as".to_owned()],
             Form::Choose(choose) => {
                 choose.questions.iter().map(|question| number_of(&question.label, question.pick)).collect()
             }
@@ -123,14 +126,19 @@ impl<'p> Sitting<'p> {
     ) -> Result<Part, Stopped> {
         let mut at_once = true;
         let mut last = None;
+        let (samples, printer) = (self.pull.public.samples.clone(), Printer::of(self.programme));
+        let begin = |out: &mut Out| samples.as_ref().map(|samples| Play::begin(samples, printer, out));
+        let mut play = begin(out);
         loop {
-            match talk.ask(prompt, out)? {
+            match typed(play.as_mut(), prompt, talk, out)? {
                 Typed::Answer(text) => {
                     answers[index].clone_from(&text);
                     let mark = self.mark(index, answers)?;
                     say(&mark, out);
                     match mark.verdict {
-                        Verdict::Right | Verdict::Carried => return Ok(Part::Right { at_once }),
+                        Verdict::Right | Verdict::Carried => {
+                            return Ok(Part::Right { at_once: at_once && mark.mark >= 1.0 });
+                        }
                         Verdict::Blank | Verdict::Unreadable | Verdict::UnknownUnit => {}
                         _ => {
                             at_once = false;
@@ -138,6 +146,7 @@ impl<'p> Sitting<'p> {
                         }
                     }
                     answers[index].clear();
+                    play = begin(out);
                 }
                 Typed::OneMoreLine => {
                     at_once = false;
@@ -186,8 +195,30 @@ fn named(label: &str, unit: &str) -> String {
     if unit.is_empty() { label.to_owned() } else { format!("{label} ({unit})") }
 }
 
-/// The lines that `?` shows: the steps of a working, then the pairs of an order
-/// or the options that are not right.
+/// What is typed for a part; of rounds, the moves that were done one by one.
+fn typed(
+    play: Option<&mut Play<'_>>,
+    prompt: &str,
+    talk: &mut Talk<impl BufRead>,
+    out: &mut Out,
+) -> Result<Typed, Stopped> {
+    let Some(play) = play else { return Ok(talk.ask(prompt, out)?) };
+    while !play.is_over() {
+        match talk.ask(&play.prompt(), out)? {
+            Typed::Answer(text) => {
+                if let Err(why) = play.step(&text, out) {
+                    out.line(&format!("  Not read: {why}. Type it again."));
+                }
+            }
+            Typed::GoOn => break,
+            other => return Ok(other),
+        }
+    }
+    Ok(play.answer().map_or(Typed::GoOn, Typed::Answer))
+}
+
+/// The lines that `?` shows: the steps of a working, then the pairs of an order,
+/// the options that are not right, or what the fewest moves do.
 fn more_lines(exercise: &Exercise, pull: &Pull) -> Vec<String> {
     let working = Working { exercise, pull };
     let with = |line: String, because: String| {
@@ -201,6 +232,11 @@ fn more_lines(exercise: &Exercise, pull: &Pull) -> Vec<String> {
     };
     match &exercise.form {
         Form::Numeric(_) => {}
+        Form::Rounds(rounds) => {
+            let done = |by: usize| format!("“{}”", working.text(&rounds.moves[by].text));
+            let fewest = fewest_moves(rounds, pull).into_iter();
+            lines.extend(fewest.map(|(by, because)| with(done(by), working.text(because))));
+        }
         Form::Order(order) => lines.extend(pairs(order, &pull.public.shown).iter().map(|pair| {
             let reasons: Vec<String> =
                 pair.because.iter().map(|edge| working.text(&order.before[*edge].because)).collect();
@@ -218,6 +254,16 @@ fn more_lines(exercise: &Exercise, pull: &Pull) -> Vec<String> {
     lines
 }
 
+/// The fewest moves, each with the reason of what it does.
+fn fewest_moves<'a>(rounds: &'a Rounds, pull: &Pull) -> Vec<(usize, &'a Text)> {
+    let start = pull.public.samples.as_ref().map_or(0, Samples::first_state);
+    let ways = rounds.ways();
+    let moves = ways.shortest(start).unwrap_or_default();
+    let from = std::iter::once(start).chain(ways.walk(start, &moves));
+    let steps = from.zip(moves.iter().copied());
+    steps.filter_map(|(from, by)| Some((by, &rounds.leads[rounds.lead(from, by)?].because))).collect()
+}
+
 /// How an answer was read, and what is said of it.
 fn say(mark: &PartMark, out: &mut Out) {
     match &mark.verdict {
@@ -232,6 +278,9 @@ fn say(mark: &PartMark, out: &mut Out) {
     let reason = mark.reason.plain.trim();
     if !reason.is_empty() {
         out.line(&format!("  {reason}"));
+    }
+    if let Some(done) = &mark.rounds {
+        rounds::say(done, out);
     }
     let Some(order) = mark.order.as_ref().filter(|order| !order.broken.is_empty()) else { return };
     out.line(&format!("  {} of {} pairs stand in the right order.", order.kept, order.pairs));

@@ -93,6 +93,7 @@ pub fn rows(snapshot: &Snapshot, place: usize, kept: &KeptDocket) -> Vec<u8> {
                 _ if !shown.questions.is_empty() => {
                     (shown.questions.get(part).map_or("", |one| one.label.as_str()), "the number that is ticked")
                 }
+                "rounds" => ("the numbers of the moves, in the order they were done", ""),
                 _ if shown.pick == "one" => ("the number that is ticked", ""),
                 _ => ("all numbers that are ticked", ""),
             };

@@ -93,6 +93,9 @@ fn same_wrong(of: &ExerciseStatistics) -> Option<String> {
         }
         WrongWay::Option(_) | WrongWay::NotPicked(_) => "Talk that option over, and see whether it can be defended",
         WrongWay::Pair(..) => "Talk over why the one must come first",
+        WrongWay::Unsafe(_) => "Talk that move over before anyone goes to the press",
+        WrongWay::WrongEnd => "Look at the samples together, and at what each move does to them",
+        WrongWay::MoreMoves(_) => "Show the shorter way, and what tells that the next move is due",
     };
     Some(format!("{} of {} went wrong in the same way: {what}. {then}.", commonest.takers, of.takers))
 }

@@ -34,7 +34,7 @@ impl Made<'_> {
             Asks::Numeric(_) => {
                 (0..).zip(&self.result.parts).map(|(place, result)| part::view(self, place, result)).collect()
             }
-            Asks::Order(_) | Asks::Choose(_) => {
+            Asks::Order(_) | Asks::Choose(_) | Asks::Rounds(_) => {
                 (0..).zip(&self.result.parts).map(|(place, result)| whole::view(self, place, result)).collect()
             }
         };

@@ -7,6 +7,7 @@
 mod exercise;
 mod part;
 mod practise;
+mod rounds;
 mod whole;
 mod working;
 
@@ -22,7 +23,6 @@ use crate::ground::Fault;
 use crate::programme::Paper;
 use crate::quiz::{DocketResult, KeptDocket, Learned, Results, Snapshot};
 use crate::records::{Code, Mark};
-pub(super) use whole::worth_telling;
 use working::Working;
 
 /// How many dockets are rendered before they are given on.

@@ -62,10 +62,16 @@ fn broke_safety(result: &ExerciseResult) -> bool {
 fn why(result: &ExerciseResult, kind: &str) -> &'static str {
     let read = |test: fn(&PartMark) -> bool| result.parts.iter().filter_map(|part| part.marked.as_ref()).any(test);
     if broke_safety(result) {
-        return "Go over the order until you can say why each move comes where it does.";
+        return match kind {
+            "rounds" => "Go over the moves until you can say of each what can hurt, and when.",
+            _ => "Go over the order until you can say why each move comes where it does.",
+        };
     }
     if read(|one| one.order.is_some()) {
         return "Say aloud what must come before what, and why, before you put the moves in order.";
+    }
+    if kind == "rounds" {
+        return "Say before each move what you see, what it comes of, and what the move will change.";
     }
     if kind == "choose" {
         return "Say in your own words why the right answer is right, and what is wrong with each of the others.";

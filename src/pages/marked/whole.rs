@@ -1,4 +1,4 @@
-//! Orders and choices of a marked docket.
+//! Orders, choices and rounds of a marked docket.
 
 use serde_json::{Value, json};
 
@@ -6,6 +6,7 @@ use super::super::board::{day, said};
 use super::exercise::Made;
 use super::part::common;
 use crate::marking::{Asks, BrokenPair, OrderSaid, PartMark};
+use crate::prose::escape;
 use crate::quiz::{HoldNow, PartResult};
 
 /// The most broken pairs that are told.
@@ -26,15 +27,17 @@ pub(super) fn view(made: &Made<'_>, place: usize, result: &PartResult) -> Value 
             view["broken"] = told.into_iter().map(|pair| broken(made, pair)).collect();
             view["more"] = and_more(more).into();
             view["reason_html"] = "".into();
-            view["hold_html"] = hold(made, result, order).into();
         }
         // A right order needs no other beside it.
         if marked.order.as_ref().is_none_or(|order| !order.broken.is_empty()) {
             view["nearest"] = said_of(made, &nearest(marked), None);
         }
-    } else {
+    } else if let Some(rounds) = &marked.rounds {
+        view["rounds"] = super::rounds::view(rounds);
+    } else if made.kept.shown.kind == "choose" {
         view["options"] = options(made, place, &numbers(&marked.read));
     }
+    view["hold_html"] = hold(made, result, marked).into();
     // The lists tell the key.
     view["key_html"] = "".into();
     if marked.read == marked.typed.trim() {
@@ -101,7 +104,7 @@ fn pairs(order: &OrderSaid) -> String {
 ///
 /// What follows from other broken pairs is left out: an order the wrong way
 /// round breaks dozens, and nobody learns from dozens. Safety comes first.
-pub(in crate::pages) fn worth_telling(order: &OrderSaid) -> (Vec<&BrokenPair>, usize) {
+fn worth_telling(order: &OrderSaid) -> (Vec<&BrokenPair>, usize) {
     let direct = |pair: &&BrokenPair| pair.because.len() <= 1;
     let mut told: Vec<&BrokenPair> = order.broken.iter().filter(direct).collect();
     if told.is_empty() {
@@ -139,18 +142,16 @@ fn broken(made: &Made<'_>, pair: &BrokenPair) -> Value {
     })
 }
 
-/// What follows from a broken safety pair.
-fn hold(made: &Made<'_>, result: &PartResult, order: &OrderSaid) -> String {
-    let told = worth_telling(order).0.into_iter().chain(&order.broken);
-    let Some(pair) = told.into_iter().find(|pair| pair.safety).filter(|_| order.hold) else {
+/// What follows from what was not safe.
+fn hold(made: &Made<'_>, result: &PartResult, marked: &PartMark) -> String {
+    let Some(first) = marked.not_safe().into_iter().next().filter(|_| marked.holds()) else {
         return String::new();
     };
     let title = said(&made.competency());
-    let what = format!(
-        "<p>{} comes before {}: otherwise someone can be hurt.</p>",
-        quoted(&pair.first.html),
-        quoted(&pair.then.html)
-    );
+    let what = match &marked.rounds {
+        Some(_) => format!("<p>{}: someone can be hurt by it.</p>", escape(&first)),
+        None => format!("<p>{}: otherwise someone can be hurt.</p>", escape(&first)),
+    };
     let then = match result.hold {
         Some(HoldNow::TalkedThrough(on)) => {
             format!(
@@ -163,8 +164,4 @@ fn hold(made: &Made<'_>, result: &PartResult, order: &OrderSaid) -> String {
         ),
     };
     what + &then
-}
-
-fn quoted(html: &str) -> String {
-    format!("“{}”", html.trim())
 }

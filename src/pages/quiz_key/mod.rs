@@ -4,6 +4,7 @@
 
 mod front;
 mod own;
+mod table;
 #[cfg(test)]
 mod tests;
 mod view;

@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use super::table::Table;
 use crate::ground::{Decimal, Fault};
 use crate::marking::one_valid_order;
 use crate::marking::{Asks, ChooseRules, Interval, NumericRules, OrderRules, OwnKey, OwnPart, Pair, Said};
@@ -50,6 +51,10 @@ pub(super) enum Own {
     Pairs,
     /// A valid order, as numbers of the moves.
     Order,
+    /// What each move does in each sample, as list entries.
+    Leads,
+    /// The fewest moves, as their numbers.
+    Fewest,
     /// The numbers of the right options.
     Right,
     /// A word for the option at that place if it is right.
@@ -106,6 +111,12 @@ impl<'a> Marked<'a> {
             (Own::Order, Asks::Order(_)) => {
                 let order = one_valid_order(&own.shown, &own.pairs);
                 put_numbers(order.iter().map(|index| number_of(own, *index)), " ", page);
+            }
+            (Own::Leads, Asks::Rounds(rules)) => Table::of(rules, own).put(page),
+            (Own::Fewest, Asks::Rounds(rules)) => {
+                let start = own.rounds.as_ref().map_or(usize::MAX, |rounds| rounds.start);
+                let fewest = rules.ways.shortest(start).unwrap_or_default();
+                put_numbers(fewest.into_iter().map(|index| number_of(own, index)), " ", page);
             }
             (Own::Right, Asks::Choose(rules)) => put_right(rules, own, page),
             (Own::IsRight(place), Asks::Choose(rules)) => {
@@ -174,7 +185,7 @@ fn inside(right: Interval, grid: Decimal) -> (Decimal, Decimal) {
 }
 
 /// The number under which a move is shown.
-fn number_of(own: &OwnKey, index: usize) -> usize {
+pub(super) fn number_of(own: &OwnKey, index: usize) -> usize {
     own.shown.iter().position(|shown| *shown == index).map_or(0, |place| place + 1)
 }
 
@@ -249,7 +260,7 @@ fn put_pair(pair: &Pair, rules: &OrderRules, own: &OwnKey, page: &mut String) {
     page.push_str("</li>");
 }
 
-fn put_said(said: Option<&Said>, page: &mut String) {
+pub(super) fn put_said(said: Option<&Said>, page: &mut String) {
     page.push_str(said.map_or("", |said| said.html.trim()));
 }
 

@@ -37,6 +37,11 @@ pub(super) fn exercise(one: &Marked<'_>, place: usize, blanks: &mut Blanks<Blank
             view["pairs_html"] = own(Own::Pairs).into();
             view["order_html"] = own(Own::Order).into();
         }
+        Asks::Rounds(_) => {
+            view["moves"] = (0..shown.says).map(|place| json!({ "html": own(Own::Says(place)) })).collect();
+            view["pairs_html"] = own(Own::Leads).into();
+            view["order_html"] = own(Own::Fewest).into();
+        }
         Asks::Choose(_) => {
             view["right_html"] = own(Own::Right).into();
             let option = |place| {

@@ -9,9 +9,10 @@ use serde_json::{Value, json};
 
 use super::board::{bdi, day, said};
 use super::frame::{head_box, link};
-use super::marked::{MarkOrder, MarkedPages, number, paper, quiz_in_words, state, worth_telling};
+use super::marked::{MarkOrder, MarkedPages, number, paper, quiz_in_words, state};
 use super::templates::{Templates, policy};
 use crate::ground::Fault;
+use crate::marking::PartMark;
 use crate::marking::statistics::{ENOUGH, WhyNot};
 use crate::quiz::{DocketResult, HoldNow, Learned, PersonLearned, Results};
 use crate::records::Mark;
@@ -109,17 +110,12 @@ impl Made<'_> {
         for docket in &self.results.dockets {
             for (kept, exercise) in self.results.snapshot.exercises.iter().zip(&docket.exercises) {
                 for part in exercise.parts.iter().filter(|part| part.hold.is_some()) {
-                    let order = part.marked.as_ref().and_then(|one| one.order.as_ref());
-                    let told = order.map(|order| worth_telling(order).0).unwrap_or_default();
-                    let pairs = told.into_iter().filter(|pair| pair.safety).take(2);
-                    let says: Vec<String> = pairs
-                        .map(|pair| format!("“{}” comes before “{}”", pair.first.plain.trim(), pair.then.plain.trim()))
-                        .collect();
+                    let says = part.marked.as_ref().map(PartMark::not_safe).unwrap_or_default();
                     let title = (self.order.competency)(&kept.competency).map(|page| page.title);
                     list.push(json!({
                         "name_html": self.name(&docket.person),
                         "competency": title.unwrap_or_else(|| kept.competency.clone()),
-                        "says": says.join("; "),
+                        "says": says.iter().take(2).map(String::as_str).collect::<Vec<_>>().join("; "),
                         "command": match part.hold {
                             Some(HoldNow::TalkedThrough(_)) => String::new(),
                             _ => format!("gearside record release {} {} --seen-by CODE --why \"…\"", docket.person, kept.competency),

@@ -81,7 +81,7 @@ impl<'s> Gathering<'s, '_> {
             let mut marks = again.as_mut().and_then(Iterator::next).map(Vec::into_iter);
             let parts = (1..).take(exercise.shown.answers()).map(|part: u32| {
                 let marked = marks.as_mut().and_then(Iterator::next);
-                let broken = marked.as_ref().and_then(|one| one.order.as_ref()).is_some_and(|order| order.hold);
+                let broken = marked.as_ref().is_some_and(PartMark::holds);
                 PartResult {
                     hold: broken.then(|| on_docket.hold(&exercise.exercise, part)),
                     recorded: on_docket.part(&exercise.exercise, part, note),

@@ -231,7 +231,7 @@ def covered(term):
         for _, dockets, answers in (term.quizzes[quiz] for quiz in quizzes):
             kinds |= {one.kind for docket in dockets.values() for one in docket.keyed}
             verdicts |= {verdict for own in answers.values() for one in own for verdict in one.verdicts}
-        if kinds != {"numeric", "order", "choose"} or verdicts != {"right", *FIRST}:
+        if kinds != {"numeric", "order", "choose", "rounds"} or verdicts != {"right", *FIRST}:
             wrong.append(f"{name} has only {sorted(kinds)} with {sorted(verdicts)}")
     return wrong
 

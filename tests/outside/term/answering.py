@@ -64,7 +64,7 @@ class Writer:
         keyed = self.keyed
         if keyed.kind == "numeric":
             return answer([typed(one.key, habit(self.person)) for one in keyed.parts], ["right"] * len(keyed.parts))
-        if keyed.kind == "order":
+        if keyed.kind in ("order", "rounds"):
             return answer([" ".join(map(str, keyed.order))], ["right"])
         return answer([self.rightly(one) for one in keyed.questions], ["right"] * len(keyed.questions))
 
@@ -95,6 +95,8 @@ class Writer:
         if self.keyed.kind == "numeric":
             turns = list(self.turns()) if lot < BLANK + TURN else []
             return self.at(*self.chance.choice(turns)) if turns else self.plain_wrong()
+        if self.keyed.kind == "rounds":
+            return self.wrong_rounds()
         return self.wrong_order() if self.keyed.kind == "order" else self.wrong_choice()
 
     def at(self, place, text, verdict, ways):
@@ -153,6 +155,28 @@ class Writer:
         says = self.keyed.moves
         ways = {("pair", (says[first - 1], says[then - 1])) for first, then, _ in broken}
         return Answer([" ".join(map(str, order))], ["wrong"], [mark], [ways])
+
+    def wrong_rounds(self):
+        """Any moves but the fewest: too many of them, a wrong end, or one that hurts someone."""
+        rounds = self.keyed.rounds
+        while True:
+            count = self.chance.randint(1, rounds.most)
+            done = [self.chance.randint(1, len(self.keyed.moves)) for _ in range(count)]
+            hurts = [one for one in done if one in rounds.unsafe]
+            # Few do what hurts.
+            if hurts and self.chance.random() < 0.8:
+                continue
+            is_right, over = rounds.walk(done) in rounds.right, count - rounds.fewest()
+            if hurts or not is_right or over:
+                break
+        mark = 0.0 if hurts or not is_right else max(0.2, round(1 - 0.2 * over, 1))
+        ways = {("unsafe", self.keyed.moves[one - 1]) for one in hurts}
+        if not is_right:
+            ways.add(("wrong-end",))
+        elif not hurts:
+            ways.add(("more-moves", over))
+        verdict = "right" if is_right and not hurts else "wrong"
+        return Answer([" ".join(map(str, done))], [verdict], [mark], [ways])
 
     def wrong_choice(self):
         """At least one of the questions is wrong; the others are wrong, right or blank."""

@@ -95,6 +95,34 @@ class Question:
 
 
 @dataclass
+class Rounds:
+    """What the question shows of moves that are done one at a time, and what the key says of them."""
+
+    start: int
+    most: int
+    leads: dict  # by sample: the sample that each move leads to
+    right: list  # samples to end with
+    unsafe: list  # moves
+
+    def walk(self, moves):
+        at = self.start
+        for move in moves:
+            at = self.leads[at][move - 1]
+        return at
+
+    def fewest(self):
+        """The least number of safe moves to a right end."""
+        seen, at, count = set(), {self.start}, 0
+        while not at & set(self.right):
+            seen |= at
+            safe = [move for move in range(len(self.leads[self.start])) if move + 1 not in self.unsafe]
+            at = {self.leads[one][move] for one in at for move in safe} - seen
+            count += 1
+            assert at, "no way to a right end"
+        return count
+
+
+@dataclass
 class Keyed:
     """One exercise on a key page."""
 
@@ -107,6 +135,7 @@ class Keyed:
     moves: list = field(default_factory=list)
     order: list = field(default_factory=list)
     pairs: list = field(default_factory=list)
+    rounds: object = None
 
 
 def words(text):
@@ -148,6 +177,25 @@ def questions(section):
     return found
 
 
+def rounds(section):
+    shown = section.one("div", class_="samples")
+    leads = {
+        int(one.attributes["data-sample"]): [int(to) for to in one.attributes["data-leads"].split()]
+        for one in shown.all("div", data_sample=None)
+    }
+    right, unsafe = [], []
+    for entry in section.one("ul", class_="pairs").all("li"):
+        text = words(entry.text())
+        if text.startswith("Right to end with"):
+            right = [int(one.text()) for one in entry.all("b")]
+        elif any(one.has({"class": "safety"}) for one in entry.all("b")):
+            unsafe.append(int(text.split()[1]))
+        else:
+            sample, move, to = map(int, re.match(r"Sample (\d+), move (\d+) to sample (\d+):", text).groups())
+            assert leads[sample][move - 1] == to, text
+    return Rounds(int(shown.attributes["data-start"]), int(shown.attributes["data-most"]), leads, right, unsafe)
+
+
 def exercise(section):
     kind = section.attributes["data-kind"]
     keyed = Keyed(kind, words(section.one("h2").text()), words(section.one("div", class_="question").text()))
@@ -162,6 +210,11 @@ def exercise(section):
         keyed.order = [int(one) for one in section.one("b", data_key="1").text().split()]
         keyed.pairs = pairs(section)
         assert sorted(keyed.order) == list(range(1, len(keyed.moves) + 1)) and keyed.pairs
+    elif kind == "rounds":
+        keyed.moves = [words(one.text()) for one in section.one("ol", class_="shown").all("li")]
+        keyed.order = [int(one) for one in section.one("b", data_key="1").text().split()]
+        keyed.rounds = rounds(section)
+        assert keyed.rounds.walk(keyed.order) in keyed.rounds.right and len(keyed.order) == keyed.rounds.fewest()
     else:
         keyed.questions = questions(section)
     return keyed

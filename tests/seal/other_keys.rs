@@ -24,7 +24,7 @@ pub(crate) struct Changed {
 /// show as many, so that none is shown for standing before another.
 pub(crate) fn show_all_moves(banks: &Path) {
     rewrite(banks, |bank| {
-        for exercise in exercises(bank) {
+        for exercise in exercises(bank).filter(|exercise| exercise.contains_key("before")) {
             let count = exercise.get("moves").and_then(Value::as_mapping).map_or(0, Mapping::len);
             if (1..=MOST_SHOWN).contains(&count) {
                 exercise.insert("show".into(), count.into());

@@ -15,8 +15,16 @@ pub(crate) const PROGRAMME: [(&str, &str); 4] = [
 ];
 
 /// The exercises, of every kind.
-pub(crate) const EXERCISES: [&str; 7] =
-    ["one-length", "two-lengths", "which-length", "one-option", "some-options", "five-moves", "strict-moves"];
+pub(crate) const EXERCISES: [&str; 8] = [
+    "one-length",
+    "two-lengths",
+    "which-length",
+    "one-option",
+    "some-options",
+    "five-moves",
+    "strict-moves",
+    "in-rounds",
+];
 
 /// The bank: lines that begin with a letter are of that side alone.
 const BANK: &str = r#"topic: twins
@@ -179,6 +187,38 @@ A      - { first: three, then: four, because: "A26 sets a wet blade.", safety: t
 B    moves: { a_: Fit the sleeve, b_: Bring the deck in, c_: Wet the roll, d_: Set the blade }
 B    before:
 B      - { first: d_, then: a_, because: "B27 sets the blade first." }
+
+  - id: in-rounds
+    competency: know-it
+    kind: rounds
+    title: In rounds
+    level: judge
+    use: quiz
+    minutes: 2
+    ask: Bring the dial to where it should stand.
+A    states: { s_1: { says: It stands at 1. }, s_2: { says: It stands at 2. }, s_3: { says: It stands at 3. }, s_4: { says: It stands at 4. } }
+A    starts: [s_1, s_4]
+A    ends: [s_2]
+A    moves: { turn_up: Turn it up, turn_down: Turn it down, knock_it: Knock on it, wait: Wait a while }
+A    leads:
+A      - { from: s_1, by: turn_up, to: s_2, because: "A27 turns it up." }
+A      - { from: s_2, by: turn_up, to: s_3, because: "A28 turns it past the mark." }
+A      - { from: s_3, by: turn_up, to: s_4, because: "A29 turns it to the stop." }
+A      - { from: s_4, by: turn_down, to: s_3, because: "A30 turns it down." }
+A      - { from: s_3, by: turn_down, to: s_2, because: "A31 turns it to the mark." }
+A      - { from: s_2, by: turn_down, to: s_1, because: "A32 turns it too far down." }
+A    unsafe: { knock_it: "A33 breaks the dial." }
+B    states: { b_1: { says: It stands at 1. }, b_2: { says: It stands at 2. }, b_3: { says: It stands at 3. }, b_4: { says: It stands at 4. } }
+B    starts: [b_1, b_4]
+B    ends: [b_3]
+B    moves: { m_up: Turn it up, m_down: Turn it down, m_knock: Knock on it, m_wait: Wait a while }
+B    leads:
+B      - { from: b_1, by: m_up, to: b_2, because: "B28 is one step." }
+B      - { from: b_2, by: m_up, to: b_3, because: "B29 is another." }
+B      - { from: b_3, by: m_up, to: b_4, because: "B30 is one too many." }
+B      - { from: b_4, by: m_down, to: b_3, because: "B31 is one step back." }
+B      - { from: b_3, by: m_down, to: b_2, because: "B32 is too few." }
+B      - { from: b_2, by: m_down, to: b_1, because: "B33 is far too few." }
 "#;
 
 /// The bank of a side.

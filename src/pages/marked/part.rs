@@ -39,7 +39,7 @@ pub(super) fn common(made: &Made<'_>, result: &PartResult) -> Value {
         "mark": partly(result, made.comma),
         "fact": result.recorded.as_ref().map_or_else(String::new, |one| one.seq.to_string()),
         "corrected_html": corrected(result, made.comma),
-        "broken": [], "put": [], "nearest": [], "options": [], "hold_html": "", "pairs": "", "more": "",
+        "broken": [], "put": [], "nearest": [], "options": [], "hold_html": "", "pairs": "", "more": "", "rounds": "",
     })
 }
 

@@ -65,7 +65,8 @@ impl<'a> Play<'a> {
 pub(super) fn say(rounds: &RoundsSaid, out: &mut Out) {
     for round in &rounds.done {
         let not_safe = if round.not_safe { "UNSAFE  " } else { "" };
-        out.line(&format!("  {not_safe}“{}” {}", round.says.plain.trim(), round.because.plain.trim()));
+        let because = Some(round.because.plain.trim()).filter(|because| !because.is_empty());
+        out.line(&format!("  {not_safe}“{}” {}", round.says.plain.trim(), because.unwrap_or("changed nothing.")));
     }
     if rounds.hold {
         out.line("  An unsafe move: in a quiz that alone makes the mark nothing.");

@@ -73,6 +73,8 @@ class Term:
         return made
 
     def week(self, week):
+        if taught := planted.TAUGHT.get(week):
+            self.desk.run("record", "taught", "--week", week, *taught)
         quiz = self.issue(week, planted.STRENGTHS)
         everyone, folder = list(planted.STRENGTHS), self.desk.folder / "returns" / quiz
         if week == CHROMIUM:

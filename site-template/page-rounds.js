@@ -13,6 +13,8 @@ class RoundsPlay {
     this.changed = () => {};
     /** The sample that a move leads to from a sample; both by number. */
     this.leads = (sample, move) => Number(this.samples[sample - 1].dataset.leads.split(" ")[move - 1]);
+    // Right above the moves, where it stays in sight while they are read.
+    this.list.before(box);
     box.classList.add("played");
     for (const move of this.moves) {
       move.querySelector("[data-does]").addEventListener("click", () => this.step(Number(move.dataset.n)));

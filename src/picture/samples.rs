@@ -30,20 +30,19 @@ pub fn samples_html(samples: &Samples, printer: Printer) -> String {
             number = place + 1,
         );
     }
-    html + "</div>\n"
+    // On paper, a box for the number of each move.
+    html + "<p class=\"rows\" aria-hidden=\"true\">" + &"<span></span>".repeat(samples.most) + "</p>\n</div>\n"
 }
 
-/// Where the moves of a sample lead: `move 1: sample 4 · move 2: nothing changes`.
+/// Where the moves of a sample lead: `move 1: sample 4 · any other: nothing changes`.
 #[must_use]
 pub fn leads_words(sample: usize, leads: &[usize]) -> String {
-    let one = |(number, to): (usize, &usize)| {
-        if *to == sample {
-            format!("move {number}: nothing changes")
-        } else {
-            format!("move {number}: sample {}", to + 1)
-        }
-    };
-    (1..).zip(leads).map(one).collect::<Vec<_>>().join(" · ")
+    let changing = (1..).zip(leads).filter(|(_, to)| **to != sample);
+    let mut words: Vec<String> = changing.map(|(number, to): (usize, _)| format!("move {number}: sample {}", to + 1)).collect();
+    if words.len() < leads.len() {
+        words.push(format!("any {}: nothing changes", if words.is_empty() { "move" } else { "other" }));
+    }
+    words.join(" · ")
 }
 
 /// What is seen of a sample, in words: what its figure shows, and what is said of it.
@@ -51,4 +50,16 @@ pub fn leads_words(sample: usize, leads: &[usize]) -> String {
 pub fn sample_words(sample: &Sample, printer: Printer) -> String {
     let figure = sample.picture.as_ref().map(|pictured| draw(pictured, printer).words);
     [figure.unwrap_or_default(), sample.says.clone()].join(" ").trim().to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_changes_nothing_is_said_once() {
+        assert_eq!(leads_words(0, &[3, 0, 1, 0]), "move 1: sample 4 · move 3: sample 2 · any other: nothing changes");
+        assert_eq!(leads_words(2, &[2, 2]), "any move: nothing changes");
+        assert_eq!(leads_words(1, &[0, 2]), "move 1: sample 1 · move 2: sample 3");
+    }
 }

@@ -38,7 +38,8 @@ pub fn samples_html(samples: &Samples, printer: Printer) -> String {
 #[must_use]
 pub fn leads_words(sample: usize, leads: &[usize]) -> String {
     let changing = (1..).zip(leads).filter(|(_, to)| **to != sample);
-    let mut words: Vec<String> = changing.map(|(number, to): (usize, _)| format!("move {number}: sample {}", to + 1)).collect();
+    let mut words: Vec<String> =
+        changing.map(|(number, to): (usize, _)| format!("move {number}: sample {}", to + 1)).collect();
     if words.len() < leads.len() {
         words.push(format!("any {}: nothing changes", if words.is_empty() { "move" } else { "other" }));
     }

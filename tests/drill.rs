@@ -185,13 +185,18 @@ const KISS: &[&str] = &["from-squeeze-to-kiss", "--seed", "1"];
 const STEP_IN: &str = "by one small step on both sides";
 const BACK_OFF: &str = "until the print breaks";
 
+/// What is typed, a line for each.
+fn line_each(typed: &[String]) -> String {
+    typed.iter().flat_map(|one| [one.as_str(), "\n"]).collect()
+}
+
 /// The moves that bring that print to kiss, found as a press operator finds them: back off if it
 /// is squeezed or flooded, then in by small steps, looking each time, until dots and edges are whole.
 fn moves_to_kiss() -> Vec<String> {
     let mut done: Vec<String> = Vec::new();
     for _ in 0..5 {
-        let (_, out, _) = drill(KISS, done.iter().map(|number| format!("{number}\n")).collect::<String>());
-        let seen = out.lines().filter(|line| line.starts_with("  Sample ")).last().expect("a sample");
+        let (_, out, _) = drill(KISS, line_each(&done));
+        let seen = out.lines().rfind(|line| line.starts_with("  Sample ")).expect("a sample");
         if seen.contains("round and whole") {
             return done;
         }
@@ -204,7 +209,7 @@ fn moves_to_kiss() -> Vec<String> {
 #[test]
 fn rounds_are_played_move_by_move_and_left_where_they_are_right() {
     let moves = moves_to_kiss();
-    let typed: String = moves.iter().map(|number| format!("{number}\n")).collect();
+    let typed = line_each(&moves);
     let (status, out, _) = drill(KISS, format!("{typed}\n"));
     assert_eq!(status, 0, "{out}");
     assert_eq!(out.matches("  Sample ").count(), moves.len() + 1, "{out}");
@@ -224,7 +229,7 @@ fn a_move_that_is_not_there_costs_no_round_and_the_last_round_ends_it() {
 fn an_unsafe_move_is_told_with_its_reason_whatever_it_led_to() {
     let moves = moves_to_kiss();
     let rag = number_of(&drill(KISS, "").1, "Hold a rag").expect("that move");
-    let typed: String = [&[rag], &moves[..]].concat().iter().map(|number| format!("{number}\n")).collect();
+    let typed = line_each(&[&[rag], &moves[..]].concat());
     let (_, out, _) = drill(KISS, format!("{typed}\n"));
     assert!(out.contains("UNSAFE  “Hold a rag") && out.contains("A nip takes a rag and the hand with it."), "{out}");
     assert!(out.contains("An unsafe move") && !out.contains("1 right"), "{out}");
@@ -236,7 +241,7 @@ fn more_moves_than_it_takes_end_right_and_the_fewest_are_told() {
     let back = number_of(&drill(KISS, "").1, BACK_OFF).expect("that move");
     let step = number_of(&drill(KISS, "").1, STEP_IN).expect("that move");
     // Off again until it breaks, and in by one step, as the last small steps are done.
-    let typed: String = [&moves[..], &[back, step]].concat().iter().map(|number| format!("{number}\n")).collect();
+    let typed = line_each(&[&moves[..], &[back, step]].concat());
     let (_, out, _) = drill(KISS, format!("{typed}\n"));
     assert!(out.contains(&format!("It can be done in {} moves.", moves.len())), "{out}");
 }

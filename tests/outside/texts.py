@@ -38,9 +38,9 @@ LESSON = (150, 350)
 MEASURES = ("Flesch-Kincaid", "SMOG", "Fog", "Coleman-Liau", "ARI", "Dale-Chall")
 NO_PROSE = {"is", "only_if", "sane", "between", "one_of", "every", "at_least", "leeway"}
 BY_KEY = {"lesson": "lessons", "ask": "asks", "about": "about", "retention": "about", "title": "titles", "word": "titles", "seen": "defects seen"}
-SAID_BY = {"options": "options", "criteria": "criteria", "cautions": "cautions", "steps": "steps' words"}
+SAID_BY = {"options": "options", "criteria": "criteria", "cautions": "cautions", "steps": "steps' words", "states": "samples of rounds"}
 SAID_BY |= dict.fromkeys(("cause", "first_check", "also"), "causes and checks")
-REASON_OF = {"options": "options' reasons", "wrong_turns": "wrong turns", "before": "reasons of order", "steps": "steps' reasons"}
+REASON_OF = {"options": "options' reasons", "wrong_turns": "wrong turns", "before": "reasons of order", "steps": "steps' reasons", "leads": "what moves lead to"}
 REASON_OF |= dict.fromkeys(("cause", "first_check", "also"), "reasons of causes and checks")
 
 
@@ -49,6 +49,8 @@ def kind_of(path):
     last = path[-1]
     if "moves" in path:
         return "moves"
+    if "unsafe" in path:
+        return "reasons of order"
     if "not" in path:
         return "why not another defect"
     if last == "rests_on" and "pass_mark" in path:

@@ -2,17 +2,21 @@
 
 use std::fmt::Write as _;
 
+use super::strokes::spread;
 use super::{Anchor, Arguments, Drawing, Figure, Ink, Pen, Style, n};
 
 /// Where the readings lie, in drawing units.
-const LEFT: f64 = 64.0;
-const RIGHT: f64 = 452.0;
+const LEFT: f64 = 66.0;
+const RIGHT: f64 = 426.0;
 const TOP: f64 = 22.0;
 const BOTTOM: f64 = 322.0;
 /// How many numbers the scale should have, at least.
 const LEAST_NUMBERS: f64 = 4.0;
 /// Spaces between two numbers of the scale.
 const SMALL_MARKS: u32 = 5;
+
+/// How many readings one sentence tells.
+const IN_A_SENTENCE: usize = 20;
 
 /// Readings joined by lines, the centre line, the limits, and lines at two thirds of them.
 pub(super) const CONTROL_CHART: Figure = Figure { name: "control-chart", draw, example };
@@ -63,7 +67,7 @@ fn draw(given: &Arguments, style: Style) -> Drawing {
     let (centre, lower, upper) = (given.number("centre"), given.number("lower"), given.number("upper"));
     let lines = [centre, lower, upper];
     let scale = Scale::of(&[readings, &lines[..]].concat());
-    let mut pen = Pen::new(520.0, 368.0);
+    let mut pen = Pen::new(480.0, 368.0);
     axis(&mut pen, scale, style);
     let across = |pen: &mut Pen, name: &'static str, ink: Ink, value: f64| {
         let y = n(scale.height(value));
@@ -72,13 +76,10 @@ fn draw(given: &Arguments, style: Style) -> Drawing {
     across(&mut pen, "centre", Ink::Line, centre);
     across(&mut pen, "lower", Ink::Broken, lower);
     across(&mut pen, "upper", Ink::Broken, upper);
-    for share in [2.0 / 3.0, -2.0 / 3.0] {
-        let limit = if share > 0.0 { upper } else { lower };
-        across(&mut pen, "two-thirds", Ink::Grid, centre + (limit - centre).abs() * share);
+    for limit in [upper, lower] {
+        across(&mut pen, "two-thirds", Ink::Grid, centre + (limit - centre) * 2.0 / 3.0);
     }
-    for (value, text) in [(centre, "centre"), (upper, "upper"), (lower, "lower")] {
-        pen.small((RIGHT + 5.0, scale.height(value) + 4.0), Anchor::Start, text);
-    }
+    labels(&mut pen, scale, [(centre, "centre"), (upper, "upper"), (lower, "lower")]);
     let points = points(readings, scale);
     let joined = points
         .iter()
@@ -94,6 +95,16 @@ fn draw(given: &Arguments, style: Style) -> Drawing {
     }
     pen.label((f64::midpoint(LEFT, RIGHT), BOTTOM + 40.0), Anchor::Middle, "reading");
     Drawing { svg: pen.finish(), words: words(readings, lines, scale, style) }
+}
+
+/// The names of the lines behind their ends, moved apart where the lines lie close.
+fn labels(pen: &mut Pen, scale: Scale, mut lines: [(f64, &str); 3]) {
+    lines.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let wanted = lines.map(|(value, _)| scale.height(value));
+    for (((_, text), from), to) in lines.into_iter().zip(wanted).zip(spread(&wanted, 13.0, BOTTOM)) {
+        pen.line(Ink::Fine, (RIGHT, from), (RIGHT + 8.0, to));
+        pen.small((RIGHT + 11.0, to + 4.0), Anchor::Start, text);
+    }
 }
 
 fn points(readings: &[f64], scale: Scale) -> Vec<(f64, f64)> {
@@ -126,15 +137,20 @@ fn axis(pen: &mut Pen, scale: Scale, style: Style) {
 fn words(readings: &[f64], [centre, lower, upper]: [f64; 3], scale: Scale, style: Style) -> String {
     let places = scale.decimals() + 1;
     let number = |value: f64| style.number(value, places);
-    let list: Vec<String> = readings.iter().map(|value| number(*value)).collect();
-    format!(
-        "A chart of {} readings. The centre line stands at {}, the lower limit at {}, the upper at {}. In order the readings are {}.",
+    let mut words = format!(
+        "A chart of {} readings. The centre line stands at {}, the lower limit at {}, the upper at {}, \
+         with thin lines two thirds of the way to each.",
         readings.len(),
         number(centre),
         number(lower),
         number(upper),
-        list.join("; ")
-    )
+    );
+    for (index, some) in readings.chunks(IN_A_SENTENCE).enumerate() {
+        let list: Vec<String> = some.iter().map(|value| number(*value)).collect();
+        let from = index * IN_A_SENTENCE + 1;
+        let _ = write!(words, " In order from reading {from} on: {}.", list.join("; "));
+    }
+    words
 }
 
 fn example(number: u32) -> Arguments {
@@ -151,5 +167,83 @@ fn example(number: u32) -> Arguments {
         series: [("readings".to_owned(), readings.collect())].into(),
         grain: u64::from(number),
         ..Arguments::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::picture::proof::{Seen, pulls, sound};
+
+    /// What a height on the sheet stands for, by two numbers of the drawn scale.
+    fn scale_of(seen: &Seen) -> impl Fn(f64) -> f64 {
+        let upright = seen.one("scale")[0].0;
+        let numbers: Vec<(f64, f64)> = seen
+            .texts
+            .iter()
+            .filter(|text| text.high.0 < upright)
+            .map(|text| (text.low.1 + 0.74 * 11.0 - 4.0, text.says.replace('−', "-").parse().expect("a number")))
+            .collect();
+        let ((low_y, low), (high_y, high)) = (numbers[0], numbers[numbers.len() - 1]);
+        assert!(numbers.len() >= 4, "{numbers:?}");
+        move |y| low + (y - low_y) / (high_y - low_y) * (high - low)
+    }
+
+    fn long(given: &Arguments) -> usize {
+        usize::try_from(given.grain % 36 + 5).expect("a few")
+    }
+
+    #[test]
+    fn readings_centre_and_limits_stand_where_the_scale_says() {
+        for given in pulls(&CONTROL_CHART, 120, &long) {
+            let drawing = sound(&CONTROL_CHART, &given);
+            let seen = Seen::of(&drawing.svg);
+            let value = scale_of(&seen);
+            // The marks part the scale; half of the place asked for is a tenth of such a part.
+            let marks: Vec<f64> = seen.one("scale").iter().skip(2).step_by(2).map(|mark| value(mark.1)).collect();
+            let near = (marks[1] - marks[0]).abs() / 10.0;
+            let off = |y: f64, asked: f64| (value(y) - asked).abs();
+            for name in ["centre", "lower", "upper"] {
+                assert!(off(seen.one(name)[0].1, given.number(name)) < near, "{name}: {given:?}");
+            }
+            let drawn = seen.one("readings");
+            assert_eq!(drawn.len(), given.series("readings").len());
+            for (point, reading) in drawn.iter().zip(given.series("readings")) {
+                assert!(off(point.1, *reading) < near, "{given:?}");
+            }
+            assert!(drawn.windows(2).all(|pair| pair[0].0 < pair[1].0), "in order");
+            let centre = given.number("centre");
+            for (line, limit) in seen.named("two-thirds").iter().zip(["upper", "lower"]) {
+                let third = (given.number(limit) - centre) / 3.0;
+                assert!(off(line[0].1, given.number(limit) - third) < near, "{given:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_fifth_reading_has_its_number_below_it() {
+        for number in 0..6 {
+            let seen = Seen::of(&draw(&example(number), Style { mark: '.' }).svg);
+            let readings = seen.one("readings");
+            for says in ["1", "5", "10", "15", "20"] {
+                let text = seen.texts.iter().rfind(|text| text.says == says).expect("it is there");
+                let at = readings[says.parse::<usize>().expect("a number") - 1].0;
+                assert!((f64::midpoint(text.low.0, text.high.0) - at).abs() < 0.02, "{says}");
+            }
+        }
+    }
+
+    #[test]
+    fn words_tell_every_reading_in_order() {
+        let given = example(1);
+        let words = draw(&given, Style { mark: '.' }).words;
+        let (_, told) = words.split_once("from reading 1 on: ").expect("it is there");
+        let told: Vec<f64> = told.trim_end_matches('.').split("; ").map(|one| one.parse().expect("a number")).collect();
+        assert!(told.iter().zip(given.series("readings")).all(|(told, given)| (told - given).abs() < 0.005), "{words}");
+        assert_eq!(told.len(), 20);
+        assert!(
+            words.contains("The centre line stands at 1.310, the lower limit at 1.250, the upper at 1.370"),
+            "{words}"
+        );
     }
 }

@@ -75,9 +75,23 @@ fn draw(given: &Arguments, style: Style) -> Drawing {
             pen.label((middle, corner.1 + PATCH + 17.0), Anchor::Middle, &style.number(patch.density, 2));
         }
     }
-    let each = rows.iter().flatten().map(|patch| format!("{} {}", patch.says, style.number(patch.density, 2)));
-    let words = format!("A strip of patches with the density read off each: {}.", each.collect::<Vec<_>>().join(", "));
-    Drawing { svg: pen.finish(), words }
+    Drawing { svg: pen.finish(), words: words(&rows, style) }
+}
+
+/// A sentence for each row.
+fn words(rows: &[Vec<Patch>], style: Style) -> String {
+    let mut words = "A strip of patches with the density read off each.".to_owned();
+    for row in rows {
+        let each: Vec<String> =
+            row.iter().map(|patch| format!("{} {}", patch.says, style.number(patch.density, 2))).collect();
+        let sort = match row.first().map(|patch| patch.texture) {
+            Some(Texture::Dots) => "Tints",
+            Some(Texture::TwoWays) => "Overprints",
+            _ => "Solids",
+        };
+        let _ = write!(words, " {sort}: {}.", each.join(", "));
+    }
+    words
 }
 
 fn textured(pen: &mut Pen, corner: (f64, f64), texture: Texture) {
@@ -123,5 +137,67 @@ fn example(number: u32) -> Arguments {
         numbers: [("tint_value".to_owned(), 50.0), ("paper".to_owned(), 0.07)].into(),
         grain: u64::from(number),
         ..Arguments::default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::picture::proof::{Seen, Text, pulls, sound};
+
+    fn middle(text: &Text) -> f64 {
+        f64::midpoint(text.low.0, text.high.0)
+    }
+
+    fn long(given: &Arguments) -> usize {
+        match given.series.len() {
+            0 | 1 => usize::try_from(given.grain % 4 + 1).expect("a few"),
+            _ => usize::try_from(given.grain % 3 + 1).expect("a few"),
+        }
+    }
+
+    /// What is printed below a patch is its density; what is printed above it says which patch it is.
+    #[test]
+    fn each_density_stands_below_the_patch_it_belongs_to() {
+        for given in pulls(&DENSITY_STRIP, 120, &long) {
+            let drawing = sound(&DENSITY_STRIP, &given);
+            let seen = Seen::of(&drawing.svg);
+            let below = |says: &str| -> f64 {
+                let (over, under) = says.split_once(" on ").map_or((says, None), |(over, under)| (over, Some(under)));
+                let second = |head: &Text| {
+                    let close = |text: &&Text| (text.low.1 - head.low.1 - 13.0).abs() < 0.1;
+                    let level = |text: &&Text| (middle(text) - middle(head)).abs() < 0.1;
+                    let mut lines = seen.texts.iter().filter(close).filter(level);
+                    lines.find_map(|text| text.says.strip_prefix("on "))
+                };
+                let head = seen.texts.iter().find(|head| head.says == over && second(head) == under);
+                let head = head.unwrap_or_else(|| panic!("{says}: {given:?}"));
+                let lower = seen.texts.iter().filter(|text| text.low.1 > head.high.1 + PATCH);
+                let level = lower.filter(|text| (middle(text) - middle(head)).abs() < 0.1);
+                let nearest = level.min_by(|a, b| a.low.1.total_cmp(&b.low.1));
+                nearest.expect("it is there").says.parse().expect("a density")
+            };
+            let tint = Style { mark: '.' }.short(given.maybe("tint_value").unwrap_or(50.0));
+            for (density, ink) in given.series("solid").iter().zip(INKS) {
+                assert!((below(ink) - density).abs() < 0.005_01, "{given:?}");
+            }
+            for (density, ink) in given.series("tint").iter().zip(INKS) {
+                assert!((below(&format!("{ink} {tint} %")) - density).abs() < 0.005_01, "{given:?}");
+            }
+            for (density, over) in given.series("overprint").iter().zip(OVER) {
+                assert!((below(over) - density).abs() < 0.005_01, "{given:?}");
+            }
+            if let Some(paper) = given.maybe("paper") {
+                assert!((below("paper") - paper).abs() < 0.005_01, "{given:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn words_tell_every_patch() {
+        let words = draw(&example(0), Style { mark: ',' }).words;
+        assert!(words.contains("Solids: cyan 1,30, magenta 1,25, yellow 1,02, black 1,52."), "{words}");
+        assert!(words.contains("Tints: cyan 50 % 0,58, "), "{words}");
+        assert!(words.contains("Overprints: magenta on cyan 1,38, ") && words.ends_with("paper 0,07."), "{words}");
     }
 }

@@ -8,7 +8,7 @@
 //! use gearside::picture::{FIGURES, Style};
 //! let curve = FIGURES.iter().find(|figure| figure.name == "tone-curve").unwrap();
 //! let drawing = (curve.draw)(&(curve.example)(0), Style { mark: '.' });
-//! assert!(drawing.svg.starts_with("<svg") && drawing.words.contains("100 % at 100 %"));
+//! assert!(drawing.svg.starts_with("<svg") && drawing.words.contains("100 prints 100"));
 //! ```
 
 mod bar_code_module;

@@ -2,6 +2,7 @@
 
 use roxmltree::{Document, Node};
 
+use super::gauge::subpaths;
 use super::{Arguments, Drawing, Figure, Grain, Kind, Style};
 
 /// Points of lines that hang together.
@@ -36,51 +37,6 @@ pub(super) fn numbers(text: &str) -> Vec<f64> {
         .collect()
 }
 
-/// Points along an arc of a circle, as SVG means it.
-fn arc(from: (f64, f64), to: (f64, f64), radius: f64, large: bool, sweep: bool) -> Points {
-    let (dx, dy) = ((to.0 - from.0) / 2.0, (to.1 - from.1) / 2.0);
-    let half = dx.hypot(dy);
-    let radius = radius.max(half);
-    let off = (radius * radius - half * half).max(0.0).sqrt() / half * if large == sweep { -1.0 } else { 1.0 };
-    let centre = (from.0 + dx - off * dy, from.1 + dy + off * dx);
-    let begin = (from.1 - centre.1).atan2(from.0 - centre.0);
-    let mut turn = (to.1 - centre.1).atan2(to.0 - centre.0) - begin;
-    if sweep && turn < 0.0 {
-        turn += std::f64::consts::TAU;
-    } else if !sweep && turn > 0.0 {
-        turn -= std::f64::consts::TAU;
-    }
-    (1..=24)
-        .map(|i| begin + turn * f64::from(i) / 24.0)
-        .map(|angle| (centre.0 + radius * libm::cos(angle), centre.1 + radius * libm::sin(angle)))
-        .collect()
-}
-
-/// The lines of path data with M, L, A, Z, h and v.
-fn lines(data: &str) -> Vec<Points> {
-    let mut all: Vec<Points> = Vec::new();
-    let starts: Vec<usize> = data.char_indices().filter(|(_, c)| c.is_ascii_alphabetic()).map(|(i, _)| i).collect();
-    for (k, &start) in starts.iter().enumerate() {
-        let part = &data[start..starts.get(k + 1).copied().unwrap_or(data.len())];
-        let v = numbers(part);
-        if part.starts_with('M') {
-            all.push(vec![(v[0], v[1])]);
-            continue;
-        }
-        let line = all.last_mut().expect("it is there");
-        let last = *line.last().expect("it is there");
-        match &part[..1] {
-            "L" => line.push((v[0], v[1])),
-            "h" => line.push((last.0 + v[0], last.1)),
-            "v" => line.push((last.0, last.1 + v[0])),
-            "A" => line.extend(arc(last, (v[5], v[6]), v[0], v[3] > 0.5, v[4] > 0.5)),
-            "Z" => line.push(line[0]),
-            other => panic!("{other} is not drawn with"),
-        }
-    }
-    all
-}
-
 impl Seen {
     /// Looks at a drawing.
     pub(super) fn of(svg: &str) -> Self {
@@ -109,7 +65,7 @@ impl Seen {
     }
 
     fn path(&mut self, node: Node<'_, '_>) {
-        let drawn = lines(node.attribute("d").expect("it is there"));
+        let drawn = subpaths(node.attribute("d").expect("it is there"));
         if let Some((_, name)) = node.attribute("class").expect("it is there").split_once(' ') {
             assert!(name.chars().all(|c| c.is_ascii_lowercase() || c == '-'), "{name} is not a plain word");
             self.named.push((name.to_owned(), drawn.concat()));
@@ -208,10 +164,10 @@ pub(super) fn sound(figure: &Figure, given: &Arguments) -> Drawing {
     drawing
 }
 
-/// Asserts that words are one to four sentences of at most 28 words.
+/// Asserts that words are one to six sentences of at most 28 words.
 fn plain(words: &str) {
     let sentences: Vec<&str> = words.strip_suffix('.').unwrap_or_else(|| panic!("{words}")).split(". ").collect();
-    assert!(sentences.len() <= 4, "{words}");
+    assert!(sentences.len() <= 6, "{words}");
     for sentence in sentences {
         assert!(sentence.split_whitespace().count() <= 28, "{sentence}");
         assert!(sentence.starts_with(|c: char| c.is_ascii_uppercase()), "{sentence}");

@@ -1,6 +1,7 @@
 //! A tone ramp: halftone patches whose dots have the printed area.
 
 use std::f64::consts::PI;
+use std::fmt::Write as _;
 
 use super::{Anchor, Arguments, Drawing, Figure, Ink, Pen, Style, n};
 
@@ -11,7 +12,12 @@ const CELL: f64 = 12.0;
 /// How many patches stand in a row.
 const IN_A_ROW: usize = 5;
 /// The height of a row of patches with its words.
-const ROW: f64 = 122.0;
+const ROW: f64 = 132.0;
+
+/// How many patches one sentence tells.
+const IN_A_SENTENCE: usize = 5;
+/// From this share on, a patch is solid.
+const FULL: f64 = 0.9999;
 
 /// Patches of a ramp as a loupe shows them, with what the plate has, and what was read off them.
 pub(super) const TONE_RAMP: Figure = Figure { name: "tone-ramp", draw, example };
@@ -23,25 +29,41 @@ fn draw(given: &Arguments, style: Style) -> Drawing {
     let rows = pairs.len().div_ceil(IN_A_ROW).max(1);
     #[expect(clippy::cast_precision_loss, reason = "a ramp has few patches")]
     let at = |count: usize| count as f64;
-    let mut pen = Pen::new(at(IN_A_ROW) * (PATCH + 10.0) + 6.0, at(rows) * ROW);
+    let mut pen = Pen::new(at(IN_A_ROW) * (PATCH + 10.0) + 8.0, at(rows) * ROW);
     for (index, (plate, printed)) in pairs.iter().enumerate() {
-        let corner = (8.0 + at(index % IN_A_ROW) * (PATCH + 10.0), 18.0 + at(index / IN_A_ROW) * ROW);
+        let corner = (9.0 + at(index % IN_A_ROW) * (PATCH + 10.0), 24.0 + at(index / IN_A_ROW) * ROW);
         patch(&mut pen, corner, printed / 100.0);
         let middle = corner.0 + PATCH / 2.0;
-        pen.small((middle, corner.1 - 5.0), Anchor::Middle, &format!("plate {} %", style.short(*plate)));
+        pen.small((middle, corner.1 - 10.0), Anchor::Middle, &format!("plate {} %", style.short(*plate)));
         if with_values {
-            pen.small((middle, corner.1 + PATCH + 15.0), Anchor::Middle, &format!("reads {} %", style.short(*printed)));
+            pen.small((middle, corner.1 + PATCH + 19.0), Anchor::Middle, &format!("reads {} %", style.short(*printed)));
         }
     }
-    let each = pairs.iter().map(|(plate, printed)| {
-        if with_values {
-            format!("{} % on the plate reads {} %", style.short(*plate), style.short(*printed))
-        } else {
-            format!("{} % on the plate covers about {} % of the paper", style.short(*plate), style.number(*printed, 0))
-        }
-    });
-    let words = format!("Patches of a tone ramp as a loupe shows them: {}.", each.collect::<Vec<_>>().join(", "));
-    Drawing { svg: pen.finish(), words }
+    Drawing { svg: pen.finish(), words: words(&pairs, with_values, style) }
+}
+
+/// What is read off each patch, or else how wide its dots are: as the eye has it, without the tone value.
+fn words(pairs: &[(f64, f64)], with_values: bool, style: Style) -> String {
+    let (mut words, first) = if with_values {
+        ("Patches of a tone ramp as a loupe shows them, in %.".to_owned(), "On the plate and as read off")
+    } else {
+        let says =
+            "Patches of a tone ramp as a loupe shows them: round dots, as many in a row as rows on the same length.";
+        (says.to_owned(), "The plate's values, and how many spacings wide the printed dots are")
+    };
+    for (index, some) in pairs.chunks(IN_A_SENTENCE).enumerate() {
+        let each = some.iter().map(|(plate, printed)| {
+            let plate = style.short(*plate);
+            match printed / 100.0 {
+                _ if with_values => format!("{plate} reads {}", style.short(*printed)),
+                share if share >= FULL => format!("{plate} % solid"),
+                share if share <= 1.0 - FULL => format!("{plate} % bare"),
+                share => format!("{plate} % {}", style.number(2.0 * radius(share), 2)),
+            }
+        });
+        let _ = write!(words, " {}: {}.", if index == 0 { first } else { "Then" }, each.collect::<Vec<_>>().join(", "));
+    }
+    words
 }
 
 /// The radius at which round dots on a lattice of side 1 cover a share; beyond
@@ -69,11 +91,11 @@ fn covered(radius: f64) -> f64 {
 /// A patch: whole dots only, in diagonal rows, within the frame.
 fn patch(pen: &mut Pen, corner: (f64, f64), share: f64) {
     pen.rect(Ink::Fine, corner, PATCH, PATCH);
-    if share >= 0.9999 {
+    if share >= FULL {
         pen.rect(Ink::Solid, corner, PATCH, PATCH);
         return;
     }
-    if share <= 0.0001 {
+    if share <= 1.0 - FULL {
         return;
     }
     let step = CELL / 2.0_f64.sqrt();
@@ -123,7 +145,66 @@ fn example(number: u32) -> Arguments {
 
 #[cfg(test)]
 mod tests {
-    use super::{covered, radius};
+    use super::*;
+    use crate::picture::proof::{Seen, numbers, pulls, sound};
+
+    fn long(given: &Arguments) -> usize {
+        usize::try_from(given.grain % 6 + 5).expect("a few")
+    }
+
+    /// The share of ink in the middle of a patch, counted over whole cells of its dots: the drawing's own centres and widths.
+    fn inked(dots: roxmltree::Node<'_, '_>) -> f64 {
+        let wide: f64 = dots.attribute("stroke-width").expect("it is there").parse().expect("a number");
+        let data = dots.attribute("d").expect("it is there");
+        let points: Vec<(f64, f64)> = data.split('M').skip(1).map(numbers).map(|v| (v[0], v[1])).collect();
+        let middle = points[points.len() / 2];
+        let near: Vec<_> = points.iter().filter(|p| (p.0 - middle.0).hypot(p.1 - middle.1) < 3.0 * CELL).collect();
+        // One repeat of the rows, a square standing on its side.
+        let (side, steps) = (CELL * 2.0_f64.sqrt(), 120);
+        let at = |step: i32| (f64::from(step) + 0.5) / f64::from(steps) * side;
+        let mut covered = 0;
+        for (x, y) in (0..steps).flat_map(|row| (0..steps).map(move |column| (at(column), at(row)))) {
+            let place = (middle.0 - side / 2.0 + x, middle.1 - side / 2.0 + y);
+            covered += i32::from(near.iter().any(|p| (p.0 - place.0).hypot(p.1 - place.1) <= wide / 2.0));
+        }
+        f64::from(covered) / f64::from(steps * steps)
+    }
+
+    /// Tone values are asked for to a whole point.
+    #[test]
+    fn patches_are_inked_as_far_as_they_print() {
+        for given in pulls(&TONE_RAMP, 40, &long) {
+            let drawing = sound(&TONE_RAMP, &given);
+            let svg = roxmltree::Document::parse(&drawing.svg).expect("it is there");
+            let mut drawn = svg.descendants().filter(|node| node.attribute("class") == Some("p-dots"));
+            for printed in given.series("printed").iter().filter(|printed| (0.01..99.99).contains(*printed)) {
+                let share = inked(drawn.next().expect("a patch"));
+                assert!((share * 100.0 - printed).abs() < 0.5, "{share} {printed}");
+            }
+            assert!(drawn.next().is_none());
+            let seen = Seen::of(&drawing.svg);
+            for plate in given.series("plate") {
+                assert!(seen.text_saying(&format!("plate {} %", Style { mark: '.' }.short(*plate))).is_some());
+            }
+        }
+    }
+
+    /// The area of round dots in a square lattice, from their width alone, while they stand apart.
+    #[test]
+    fn words_without_readings_tell_how_wide_the_dots_are() {
+        let mut given = example(0);
+        given.words.insert("show_values".to_owned(), "no".to_owned());
+        let words = draw(&given, Style { mark: '.' }).words;
+        assert!(!words.contains("reads"), "{words}");
+        let (_, told) = words.split_once("are: ").expect("it is there");
+        let told = told.replace(". Then:", ",");
+        let last = |one: &str| one.rsplit(' ').next().expect("a width").parse().expect("a width");
+        let wide: Vec<f64> = told.trim_end_matches('.').split(", ").map(last).collect();
+        for (wide, printed) in wide.iter().zip(given.series("printed")).filter(|(wide, _)| **wide < 1.0) {
+            assert!((PI / 4.0 * wide * wide * 100.0 - printed).abs() < 0.8, "{wide} {printed}");
+        }
+        assert_eq!(wide.len(), 10);
+    }
 
     /// Counted on a fine grid over one cell of the lattice.
     #[test]

@@ -34,6 +34,7 @@ pub static FILES: &[(&str, &str)] = shipped![
     "question-banks/dials.yaml",
     "question-banks/figures.yaml",
     "question-banks/fingerprint.yaml",
+    "question-banks/glass-and-gauge.yaml",
     "question-banks/impression.yaml",
     "question-banks/ink-deck.yaml",
     "question-banks/ink-planning.yaml",

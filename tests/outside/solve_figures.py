@@ -54,8 +54,8 @@ def target(question):
 @solves("increase-off-the-curve")
 def increase(question):
     plate = question.after("What does the plate's")
-    points = figure(question).all_after("read")
-    printed = dict(zip(points[1::2], points[::2]))[plate]
+    points = re.findall(r"(\d+(?:\.\d+)?) prints (\d+(?:\.\d+)?)", figure(question).text)
+    printed = {plain(on_plate) / 100: plain(on_print) / 100 for on_plate, on_print in points}[plate]
     return Q(printed, ""), Q(printed - plate, "")
 
 

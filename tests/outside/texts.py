@@ -72,7 +72,7 @@ def strings(node, path=()):
 
 def is_text(path, text):
     """Four words and a blank: no name, no quantity."""
-    return path[-1] not in NO_PROSE and " " in text and len(reading.Sentence(text).words) > 3
+    return path[-1] not in NO_PROSE and "picture" not in path and " " in text and len(reading.Sentence(text).words) > 3
 
 
 def gather(root, faults):

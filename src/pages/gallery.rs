@@ -11,6 +11,9 @@ use crate::trade::figures::{Kind, Signature, Takes, figure};
 /// How many examples there are of a figure, at the least.
 const EXAMPLES: usize = 6;
 
+/// From this on, a range is no bound that an author could meet.
+const ANY_NUMBER: f64 = 1e6;
+
 /// The files of the gallery: a front page, and a page for each figure.
 pub(super) fn files(builder: &Builder<'_>) -> Result<Vec<(String, Vec<u8>)>, Box<Fault>> {
     let known = FIGURES.iter().filter_map(|drawn| Some((drawn, figure(drawn.name)?)));
@@ -68,7 +71,10 @@ fn page(builder: &Builder<'_>, drawn: &Figure, signature: &Signature) -> Result<
 /// A row of the table of what a figure takes.
 fn taken(builder: &Builder<'_>, takes: &Takes) -> Value {
     let style = Style::of(builder.printer);
-    let range = |unit: &str, least: f64, most: f64| format!("{} to {} {unit}", style.short(least), style.short(most));
+    let range = |unit: &str, least: f64, most: f64| match most >= ANY_NUMBER {
+        true => "any number".to_owned(),
+        false => format!("{} to {} {unit}", style.short(least), style.short(most)).trim_end().to_owned(),
+    };
     let what = match takes.kind {
         Kind::Number { unit, least, most } => range(unit, least, most),
         Kind::Series { unit, least, most } => format!("several, each {}", range(unit, least, most)),

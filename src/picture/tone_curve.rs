@@ -83,7 +83,7 @@ fn grid(pen: &mut Pen) {
 }
 
 fn example(number: u32) -> Arguments {
-    let gain = 12.0 + 2.0 * f64::from(number);
+    let gain = 8.0 + 4.0 * f64::from(number);
     let plate: Vec<f64> = (0..=10).map(|ten| f64::from(ten) * 10.0).collect();
     let printed = plate.iter().map(|tone| tone + gain * 4.0 * tone * (100.0 - tone) / 10_000.0).collect();
     let aim = plate.iter().map(|tone| tone + 14.0 * 4.0 * tone * (100.0 - tone) / 10_000.0).collect();
@@ -148,7 +148,7 @@ mod tests {
         let mut given = example(0);
         let words = draw(&given, Style { mark: '.' }).words;
         assert!(
-            words.contains("Crosses mark what was measured: 0 prints 0, 10 prints 14.32, 20 prints 27.68,"),
+            words.contains("Crosses mark what was measured: 0 prints 0, 10 prints 12.88, 20 prints 25.12,"),
             "{words}"
         );
         assert!(

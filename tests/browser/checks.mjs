@@ -24,16 +24,30 @@ export function holdToHtml(files) {
   assert.deepEqual([...new Set(messages.map((one) => `${path.basename(one.url || "")}: ${one.message}`))], []);
 }
 
-/** axe-core reports nothing of a page as it stands; its context must bypass the policy. */
-export async function holdToAxe(page, name, runOnly = { type: "tag", values: tags }) {
-  await page.addScriptTag({ content: axeSource });
+async function holdTo(page, name, runOnly) {
   // Only what is wrong is looked up in detail, which takes a third of the time.
   const found = await page.evaluate((only) => axe.run(document, { runOnly: only, resultTypes: ["violations"] }), runOnly);
   assert.deepEqual(found.violations.map((one) => `${one.id}: ${one.nodes[0].target}`), [], name);
 }
 
-/** axe-core reports nothing in the dark scheme that it would not report in the light one: contrast alone differs. */
-export const holdToContrast = (page, name) => holdToAxe(page, name, { type: "rule", values: ["color-contrast"] });
+/** axe-core reports nothing of a page as it stands, in the light scheme and in the dark; its context must bypass the policy. */
+export async function holdToAxe(page, name) {
+  await page.addScriptTag({ content: axeSource });
+  await page.emulateMedia({ colorScheme: "light" });
+  await holdTo(page, name, { type: "tag", values: tags });
+  // Contrast alone differs.
+  await page.emulateMedia({ colorScheme: "dark" });
+  await holdTo(page, `${name} in the dark`, { type: "rule", values: ["color-contrast"] });
+}
+
+/** Does something with every file, two at a time: there are two cores. */
+export async function withEach(files, work) {
+  const left = [...files];
+  const worker = async () => {
+    for (let file = left.shift(); file !== undefined; file = left.shift()) await work(file);
+  };
+  await Promise.all([worker(), worker()]);
+}
 
 /** 320 pixels are enough, and so are 640 with text at twice the size. */
 export async function holdToSmallScreens(page, name) {

@@ -1,10 +1,10 @@
-// What the checkers say of the pages, and how they behave on small screens and on paper.
+// How the pages behave on small screens, without script and on paper.
 import assert from "node:assert/strict";
 import fs from "node:fs";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { holdToAxe, holdToContrast, holdToHtml, holdToPolicy, printed, show } from "./checks.mjs";
-import { browser, keyPages, open, pages, site, workbookPages } from "./site.mjs";
+import { holdToPolicy, printed, show, withEach } from "./checks.mjs";
+import { browser, galleryPages, keyPages, open, pages, site, workbookPages } from "./site.mjs";
 
 let chromium;
 before(async () => {
@@ -12,21 +12,7 @@ before(async () => {
 });
 after(async () => chromium.close());
 
-const all = [...pages, ...keyPages];
-
-test("the Nu HTML checker reports nothing", () => holdToHtml(all));
-
-test("axe-core reports nothing", async () => {
-  for (const colorScheme of ["light", "dark"]) {
-    const context = await chromium.newContext({ bypassCSP: true, colorScheme });
-    for (const file of all) {
-      const { page } = await open(context, file);
-      await (colorScheme === "light" ? holdToAxe : holdToContrast)(page, `${file} ${colorScheme}`);
-      await page.close();
-    }
-    await context.close();
-  }
-});
+const all = [...pages, ...keyPages, ...galleryPages];
 
 test("nothing runs that did not come with the page", async () => {
   const { page, context } = await show(chromium, workbookPages[0]);
@@ -36,13 +22,13 @@ test("nothing runs that did not come with the page", async () => {
 
 test("320 pixels are enough, and pages stay under a megabyte", async () => {
   const context = await chromium.newContext({ viewport: { width: 320, height: 640 } });
-  for (const file of all) {
+  await withEach(all, async (file) => {
     assert.ok(fs.statSync(file).size < 1_000_000, file);
     const { page } = await open(context, file);
     const wide = await page.evaluate(() => document.documentElement.scrollWidth);
     assert.ok(wide <= 320, `${file} is ${wide} pixels wide`);
     await page.close();
-  }
+  });
   await context.close();
 });
 

@@ -8,11 +8,13 @@ export { browser, open };
 
 export const site = path.resolve(process.env.GEARSIDE_SITE);
 export const keys = path.resolve(process.env.GEARSIDE_KEYS || `${site}-keys`);
+export const gallery = path.resolve(process.env.GEARSIDE_GALLERY || `${site}-gallery`);
 export const here = path.dirname(new URL(import.meta.url).pathname);
 export const vectors = (name) => JSON.parse(fs.readFileSync(path.join(here, "../vectors", name), "utf8"));
 
 export const pages = pagesOf(site);
 export const keyPages = pagesOf(keys);
+export const galleryPages = pagesOf(gallery);
 export const workbookPages = pages.filter((file) => /"numeric"/.test(fs.readFileSync(file, "utf8")));
 
 /** The exercises of a section with what the page's data says of the pull shown. */

@@ -228,6 +228,39 @@ test("numbers, orders and rounds are marked in the page as the vectors say", asy
   assert.deepEqual(wrong, []);
 });
 
+test("rounds are played with the mouse: each move shows its sample, and the fewest moves are right", async () => {
+  const { page, one, at } = await find("own", (found) => found.kind === "rounds");
+  const fewest = one.data.fewest[one.pull.start - 1];
+  let sample = one.pull.start;
+  assert.ok(fewest.length > 0);
+  for (const move of fewest) {
+    await at(`[data-n="${move}"] [data-does]`).click();
+    sample = one.data.leads[sample - 1][move];
+    assert.equal(await at(".sample:visible").count(), 1);
+    assert.equal(await at(`.sample:nth-of-type(${sample})`).isVisible(), true, `sample ${sample}`);
+    assert.match(await at("[data-moved]").textContent(), new RegExp(`Now sample ${sample}:`));
+  }
+  await at(".press").click();
+  assert.match(await at(".verdict").innerText(), /^Right/);
+  await page.close();
+});
+
+test("rounds are played with keys: a move that is not safe is told, and the first sample comes back", async () => {
+  const { page, one, at } = await find("own", (found) => found.kind === "rounds");
+  const unsafe = one.data.unsafe.findIndex(Boolean);
+  await at(`[data-n="${unsafe}"] [data-does]`).focus();
+  for (let more = 0; more < one.data.most + 2; more += 1) await page.keyboard.press("Space");
+  assert.equal((await at("[data-done]").textContent()).split(" ").length, one.data.most, "no more moves than may be done");
+  await at(".press").focus();
+  await page.keyboard.press("Enter");
+  assert.match(await at(".verdict").innerText(), /A move was not safe\./);
+  await at("[data-again]").focus();
+  await page.keyboard.press("Space");
+  assert.equal(await at("[data-done]").textContent(), "none");
+  assert.equal(await at(`.sample:nth-of-type(${one.pull.start})`).isVisible(), true);
+  await page.close();
+});
+
 test("no page complains or asks the network for anything", async () => {
   for (const file of pages) {
     const { page, troubles } = await open(context, file);

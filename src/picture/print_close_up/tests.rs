@@ -122,7 +122,7 @@ fn no_pull_is_too_much_to_send_and_all_are_well_formed() {
 /// Neither words nor drawing say what it is, nor why, and no two states are told in the same words.
 #[test]
 fn neither_words_nor_drawing_name_the_state_or_a_cause() {
-    let parts = "kiss halo feather dirt starv streak slur doughnut donut pinhole ghost moir impression pressure nick \
+    let parts = "kiss halo feather dirt starv strea slur doughnut donut pinhole ghost moir impression pressure nick \
                  blade tail clog plugg fill squash chatter static dry viscos worn angle anilox";
     let whole = ["light", "bars", "line-along", "bars-across", "heavy"];
     for strength in STRENGTHS {

@@ -71,9 +71,11 @@ fn page(builder: &Builder<'_>, drawn: &Figure, signature: &Signature) -> Result<
 /// A row of the table of what a figure takes.
 fn taken(builder: &Builder<'_>, takes: &Takes) -> Value {
     let style = Style::of(builder.printer);
-    let range = |unit: &str, least: f64, most: f64| match most >= ANY_NUMBER {
-        true => "any number".to_owned(),
-        false => format!("{} to {} {unit}", style.short(least), style.short(most)).trim_end().to_owned(),
+    let range = |unit: &str, least: f64, most: f64| {
+        if most >= ANY_NUMBER {
+            return "any number".to_owned();
+        }
+        format!("{} to {} {unit}", style.short(least), style.short(most)).trim_end().to_owned()
     };
     let what = match takes.kind {
         Kind::Number { unit, least, most } => range(unit, least, most),

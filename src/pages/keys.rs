@@ -10,7 +10,7 @@ use crate::marking::{one_valid_order, pairs, part_key, valid_orders};
 use crate::measure::number;
 use crate::programme::{Competency, Form, Rounds, Stage};
 use crate::prose::{Text, escape};
-use crate::pull::shown_names;
+use crate::pull::{Pull, shown_names};
 
 /// The key page of a competency.
 pub(super) fn page(
@@ -81,7 +81,6 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
     })
 }
 
-/// A line of the working without numbers: a key is of all pulls.
 /// What each move does, and which ones are unsafe.
 fn of_rounds(rounds: &Rounds, html: &dyn Fn(&Text) -> String) -> Vec<Value> {
     let seen = |state: usize| html(&rounds.states[state].says);
@@ -98,6 +97,7 @@ fn of_rounds(rounds: &Rounds, html: &dyn Fn(&Text) -> String) -> Vec<Value> {
     ends.chain(leads).chain(not_safe).map(|html| json!({ "html": html })).collect()
 }
 
+/// A line of the working without numbers: a key is of all pulls.
 fn symbolic(line: &LineView) -> Value {
     json!({
         "symbolic_html": line.symbolic_html, "numbers_html": "", "value_html": "", "answered": "",
@@ -180,17 +180,19 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             (columns, rows.collect())
         }
         Form::Choose(choose) => {
+            let right = |pull: &Pull| {
+                let both = pull.public.shown.iter().zip(&pull.public.says);
+                let mut right: Vec<_> = both.filter(|(index, _)| choose.options[**index].right).collect();
+                right.sort_by_key(|(index, _)| **index);
+                right.into_iter().map(|(_, says)| says.as_str()).collect::<Vec<_>>().join("; ")
+            };
+            let rights: Vec<String> = deck.pulls.iter().map(right).collect();
+            if rights.windows(2).all(|pair| pair[0] == pair[1]) {
+                return (vec!["Right in every pull".to_owned()], vec![json!({ "cells": [rights.first()] })]);
+            }
             let columns = ["No.", "Right"].map(str::to_owned).to_vec();
-            let rows = deck.pulls.iter().map(|pull| {
-                let right = pull
-                    .public
-                    .shown
-                    .iter()
-                    .zip(&pull.public.says)
-                    .filter(|(index, _)| choose.options[**index].right)
-                    .map(|(_, says)| says.clone());
-                json!({ "cells": [(pull.public.number + 1).to_string(), right.collect::<Vec<_>>().join("; ")] })
-            });
+            let numbered = deck.pulls.iter().zip(rights);
+            let rows = numbered.map(|(pull, right)| json!({ "cells": [(pull.public.number + 1).to_string(), right] }));
             (columns, rows.collect())
         }
     }

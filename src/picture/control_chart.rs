@@ -213,7 +213,9 @@ mod tests {
             }
             assert!(drawn.windows(2).all(|pair| pair[0].0 < pair[1].0), "in order");
             let centre = given.number("centre");
-            for (line, limit) in seen.named("two-thirds").iter().zip(["upper", "lower"]) {
+            let thin = seen.named("two-thirds");
+            assert_eq!(thin.len(), 2);
+            for (line, limit) in thin.iter().zip(["upper", "lower"]) {
                 let third = (given.number(limit) - centre) / 3.0;
                 assert!(off(line[0].1, given.number(limit) - third) < near, "{given:?}");
             }

@@ -35,7 +35,7 @@ pub struct Issuing<'a> {
     pub quiz: &'a str,
     /// The day.
     pub day: Date,
-    /// A docket for each.
+    /// A docket for each, people first.
     pub places: &'a [Place],
     /// The seed of the composition.
     pub seed: &'a str,

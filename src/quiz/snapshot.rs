@@ -40,7 +40,7 @@ pub struct Snapshot {
     pub gave_way: Vec<String>,
     /// The exercises with their marking rules.
     pub exercises: Vec<KeptExercise>,
-    /// The dockets.
+    /// The dockets: those of people first, then the blank ones.
     pub dockets: Vec<Seat>,
     /// The banks and the curriculum as they were: file and digest.
     pub sources: BTreeMap<String, Digest>,
@@ -136,7 +136,7 @@ impl Snapshot {
     pub fn file_name(&self, place: usize) -> String {
         match self.dockets.get(place).and_then(|seat| seat.person.as_ref()) {
             Some(person) => person.in_file_names(),
-            None => format!("blank-{:03}", self.dockets[..=place].iter().filter(|seat| seat.person.is_none()).count()),
+            None => format!("blank-{:03}", place + 1 - self.dockets.partition_point(|seat| seat.person.is_some())),
         }
     }
 

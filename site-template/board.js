@@ -88,8 +88,8 @@
     }
     for (const group of document.querySelectorAll(".group")) group.hidden = !group.querySelector(".person:not([hidden])");
     document.body.dataset.state = state;
-    const { one, many } = byId("shown").dataset;
-    byId("shown").textContent = `${shown === all.length ? "All" : `${shown} of`} ${all.length} ${all.length === 1 ? one : many} shown.`;
+    const counted = { n: all.length, shown };
+    byId("shown").textContent = shown === all.length ? Say.text("board.all-shown", counted) : Say.text("board.some-shown", counted);
   }
 
   const filters = byId("filters");

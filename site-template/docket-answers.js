@@ -50,8 +50,8 @@ class DocketNumbers {
     const typed = part.input.value;
     const reading = Reading.read(typed, part.unit);
     const said = Reader.says(typed, reading);
-    if (reading.outcome === "unknown-unit") said.splice(1, 0, Dom.make("p", "", "This unit is not known here."));
-    if (said.length && reading.outcome !== "value") said.push(Dom.make("p", "", "It goes into the return as you typed it."));
+    if (reading.outcome === "unknown-unit") said.splice(1, 0, Dom.make("p", "", Say.text("reading.unit-not-known")));
+    if (said.length && reading.outcome !== "value") said.push(Dom.make("p", "", Say.text("reading.goes-as-typed")));
     return said;
   }
 
@@ -135,7 +135,7 @@ class DocketOrder extends DocketWhole {
   show() {
     this.stands.hidden = this.touched;
     this.back.hidden = !this.touched;
-    this.box.textContent = this.touched ? "This order is your answer." : "Not answered yet: the moves stand as they were laid out.";
+    this.box.textContent = this.touched ? Say.text("order.is-your-answer") : Say.text("order.not-answered");
   }
 
   list() { return Dom.make("ol", "", ...this.numbers().map((number) => Dom.make("li", "", this.moves.says(number)))); }
@@ -165,8 +165,8 @@ class DocketRounds {
   show() {
     const { done, most } = this.play;
     const left = most - done.length;
-    const more = left ? ` You may do ${left} more, or leave it so.` : " No more may be done.";
-    this.box.textContent = done.length ? `Your answer is what you have done.${more}` : "Not answered yet: nothing is done.";
+    const more = left ? Say.text("rounds.may-do-more", { n: left }) : Say.text("rounds.no-more");
+    this.box.textContent = done.length ? `${Say.text("rounds.is-your-answer")} ${more}` : Say.text("rounds.not-answered");
   }
 
   answers() {

@@ -6,7 +6,6 @@
   const KINDS = { numeric: DocketNumbers, order: DocketOrder, choose: DocketChoice, rounds: DocketRounds };
   const LONGEST = 200; // characters of one answer
   const CODE = /^[A-Za-z0-9](?:[A-Za-z0-9.-]{0,22}[A-Za-z0-9-])?$/;
-  const CODE_SAYS = "A code has letters a to z, digits, hyphens and full stops, and at most 24 of them.";
 
   const byId = (id) => document.getElementById(id);
   const docket = Dom.json("docket");
@@ -51,7 +50,7 @@
       if (!anything() && !closed) localStorage.removeItem(place);
       return true;
     }, false);
-    if (!done) says("kept", "This tablet keeps nothing: its storage is full or refused. Do not reload or leave this page before you have closed the docket.");
+    if (!done) says("kept", `${Say.text("tablet.keeps-nothing")} ${Say.text("docket.do-not-leave")}`);
   }
 
   /** Whether something kept fits this docket: one text for each answer. */
@@ -76,7 +75,7 @@
   function review() {
     const all = exercises.flatMap((one) => one.answer.answers().map((answer) => ({ ...answer, one })));
     const blank = all.filter((answer) => answer.blank);
-    says("still-blank", blank.length === 0 ? "Nothing is left blank." : `${blank.length} of ${all.length} ${all.length === 1 ? "answer" : "answers"} ${blank.length === 1 ? "is" : "are"} blank:`);
+    says("still-blank", blank.length === 0 ? Say.text("docket.nothing-blank") : Say.text("docket.blank-answers", { n: blank.length, all: all.length }));
     byId("blanks").replaceChildren(...blank.map((answer) => make("li", "", linkTo(answer))));
     byId("as-read").replaceChildren(...exercises.map((one) => make("div", "", make("dt", "", `${one.number} ${one.title}`), ...one.answer.answers().map(asRead))));
     showClosed();
@@ -90,7 +89,7 @@
 
   function asRead({ label, blank, says: nodes }) {
     const what = label ? [make("span", "what", `${label}: `)] : [];
-    return make("dd", "", ...what, ...(blank ? [make("i", "", "blank")] : nodes));
+    return make("dd", "", ...what, ...(blank ? [make("i", "", Say.text("docket.blank"))] : nodes));
   }
 
   // ---- closing: saves the return ----
@@ -113,7 +112,7 @@
     if (!input) return true;
     const fine = CODE.test(code());
     input.setAttribute("aria-invalid", !fine);
-    says("your-code-says", fine ? "" : `${code() ? "" : "Your code is missing. "}${CODE_SAYS}`);
+    says("your-code-says", fine ? "" : [code() ? "" : Say.text("docket.code-missing"), Say.text("docket.code-says")].join(" ").trim());
     return fine;
   }
 
@@ -133,7 +132,7 @@
   function close() {
     review();
     if (!codeIsFine()) {
-      says("closed", "Not closed: your code is missing or is none.");
+      says("closed", Say.text("docket.not-closed"));
       byId("your-code").focus();
       return;
     }
@@ -153,11 +152,11 @@
     const time = closed.at.slice(11);
     const again = closed.stamp !== stamp();
     const where = closed.saved
-      ? [make("p", "", "The file ", make("b", "file", closed.name), " went to where this tablet keeps what it downloads."), make("p", "", "Give this file to your instructor, by cable, stick or message, as is usual at your site.")]
-      : [make("p", "", "This tablet refused to save a file. Copy the text below for your instructor instead.")];
+      ? [make("p", "", ...Say.nodes("docket.file-went", { file: make("b", "file", closed.name) })), make("p", "", Say.text("docket.give-the-file"))]
+      : [make("p", "", Say.text("docket.file-refused"))];
     const said = again
-      ? [make("p", "", make("b", "", `Changed since it was closed at ${time}.`), " Close the docket again, so that the changes count.")]
-      : [make("p", "", make("b", "", `Closed at ${time}.`)), ...where, make("p", "", "You may still change answers and close it again, until your instructor closes the quiz. The last file counts.")];
+      ? [make("p", "", make("b", "", Say.text("docket.changed-since", { time })), ` ${Say.text("docket.close-again")}`)]
+      : [make("p", "", make("b", "", Say.text("docket.closed-at", { time }))), ...where, make("p", "", Say.text("docket.may-still-change"))];
     byId("closed").replaceChildren(...said);
   }
 
@@ -166,19 +165,19 @@
     box.select();
     const byHand = () => quietly(() => document.execCommand("copy"), false);
     const done = navigator.clipboard ? await navigator.clipboard.writeText(box.value).then(() => true, byHand) : byHand();
-    says("copied", done ? "Copied." : "Not copied: the text is marked, copy it with the keys of this tablet.");
+    says("copied", done ? Say.text("docket.copied") : Say.text("docket.not-copied"));
   }
 
   function clear() {
-    const file = unsaved() ? "They are not all in a return file." : "The return file stays.";
-    if (!window.confirm(`Take your answers to this docket off this tablet? ${file}`)) return;
+    const file = unsaved() ? Say.text("docket.not-all-in-a-file") : Say.text("docket.file-stays");
+    if (!window.confirm(`${Say.text("docket.take-off")} ${file}`)) return;
     for (const one of exercises) one.answer.put(one.answer.texts().map(() => ""));
     if (byId("your-code")) byId("your-code").value = "";
     closed = null;
     quietly(() => localStorage.removeItem(place));
     review();
     byId("return-text").value = "";
-    says("closed", "Cleared. Nothing of this docket is kept in this page any more; a file that was saved stays where it is.");
+    says("closed", Say.text("docket.cleared"));
     byId("close").focus(); // the button has just gone
   }
 
@@ -186,7 +185,7 @@
     document.documentElement.classList.add("scripted");
     Reading.load(Dom.json("units"));
     exercises = build();
-    says("kept", restore() ? "Your answers are back. They are kept on this tablet until you clear it." : "Your answers are kept on this tablet as you type, until you clear it.");
+    says("kept", restore() ? Say.text("docket.answers-back") : Say.text("docket.answers-kept"));
     if (byId("your-code")) {
       byId("your-code").addEventListener("input", keep);
       byId("your-code").addEventListener("change", () => afterPress(() => {

@@ -1,8 +1,7 @@
 // What every exercise does: shows a pull, is marked, gives reasons, shows its working.
 class Exercise {
-  constructor(section, words) {
+  constructor(section) {
     this.section = section;
-    this.words = words;
     this.key = section.id;
     this.quiz = section.dataset.mode === "quiz";
     this.data = Dom.json(section.dataset.data);

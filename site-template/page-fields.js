@@ -47,16 +47,16 @@ const Reader = {
   /** How it was read or that it was not, as nodes; nothing for a blank. */
   says(typed, reading) {
     const said = [];
-    if (reading.echo) said.push(Dom.make("span", "read", "Read as ", Dom.typed(reading.echo), "."));
-    else if (reading.outcome !== "blank") said.push(Dom.make("span", "read", "You typed ", Dom.typed(typed.trim()), "."));
+    if (reading.echo) said.push(Dom.make("span", "read", ...Say.nodes("reading.read-as", { echo: Dom.typed(reading.echo) })));
+    else if (reading.outcome !== "blank") said.push(Dom.make("span", "read", ...Say.nodes("reading.you-typed", { typed: Dom.typed(typed.trim()) })));
     const why = Reader.why(reading);
     if (why) said.push(Dom.make("p", "", why));
-    if (reading.near) said.push(Dom.make("p", "", `Did you mean ${reading.near}?`));
+    if (reading.near) said.push(Dom.make("p", "", Say.text("reading.did-you-mean", reading)));
     return said;
   },
 
   why(reading) {
-    if (reading.outcome === "wrong-kind") return `That measures ${reading.is}; this asks for ${reading.wanted}.`;
-    return reading.why ? `It could not be read: ${reading.why}.` : "";
+    if (reading.outcome === "wrong-kind") return Say.text("reading.measures", reading);
+    return reading.why ? Say.text("reading.not-read", reading) : "";
   },
 };

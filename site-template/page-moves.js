@@ -26,7 +26,7 @@ class MoveList {
     this.list.append(...others);
     this.number();
     control.focus(); // moving a node drops its focus
-    this.told.textContent = `Now ${place + 1} of ${others.length}.`;
+    this.told.textContent = Say.text("order.now-at", { place: place + 1, all: others.length });
     this.changed();
   }
 

@@ -1,7 +1,7 @@
 // Numbers: one field per answer. Practice asks them one at a time and goes on from the true value.
 class NumericExercise extends Exercise {
-  constructor(section, words) {
-    super(section, words);
+  constructor(section) {
+    super(section);
     this.parts = [...section.querySelectorAll(".part")].map((node, index) => this.part(node, index));
     this.show();
   }
@@ -56,12 +56,12 @@ class NumericExercise extends Exercise {
     part.state = state;
     part.marked = typed;
     part.input.setAttribute("aria-invalid", state !== "right");
-    Verdict.say(part.box, state, this.words.verdict[result.verdict], ...this.reasons(typed, reading, result));
+    Verdict.say(part.box, state, Say.text(`verdict.${result.verdict}`), ...this.reasons(typed, reading, result));
     return state;
   }
 
   reasons(typed, reading, result) {
-    const general = result.says ? [Dom.make("p", "", this.words.general[result.says])] : [];
+    const general = result.says ? [Dom.make("p", "", Say.text(`general.${result.says}`))] : [];
     return [...Reader.says(typed, reading), ...general, ...result.because.map((number) => this.reason(number))];
   }
 
@@ -80,7 +80,7 @@ class NumericExercise extends Exercise {
     if (!next || !next.node.hidden) return;
     const values = this.section.querySelectorAll(`.working li[data-part="${part.index}"] .value`);
     const value = values.length ? values[values.length - 1].textContent.trim() : "";
-    if (value) next.node.prepend(Dom.make("p", "go-on", "Go on from the true value, ", Dom.make("b", "", value), "."));
+    if (value) next.node.prepend(Dom.make("p", "go-on", ...Say.nodes("exercise.go-on", { value: Dom.make("b", "", value) })));
     next.node.hidden = false;
   }
 

@@ -36,8 +36,9 @@ class RoundsPlay {
     const now = this.path().at(-1);
     this.show();
     const left = this.most - this.done.length;
-    const led = now === before ? "Nothing changed." : `Now sample ${now}: ${this.says(now)}`;
-    this.told.textContent = `${led} ${left ? `${left} more ${left === 1 ? "move" : "moves"} may be done.` : "No more moves may be done."}`;
+    const led = now === before ? Say.text("rounds.nothing-changed") : Say.text("rounds.now-sample", { sample: now, seen: this.says(now) });
+    const more = left ? Say.text("rounds.moves-left", { n: left }) : Say.text("rounds.no-moves-left");
+    this.told.textContent = `${led} ${more}`;
     this.changed();
   }
 
@@ -74,7 +75,7 @@ class RoundsPlay {
   show() {
     const now = this.path().at(-1);
     this.samples.forEach((sample, index) => sample.classList.toggle("now", index + 1 === now));
-    this.so.textContent = this.done.length ? this.done.map((move) => this.place(move)).join(" ") : "none";
+    this.so.textContent = this.done.length ? this.done.map((move) => this.place(move)).join(" ") : Say.text("exercise.no-moves");
     for (const move of this.moves) {
       move.querySelector("[data-does]").setAttribute("aria-disabled", this.done.length >= this.most);
     }

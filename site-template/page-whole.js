@@ -1,7 +1,7 @@
 // Answers that are marked as a whole: moves put in order, options picked.
 class WholeExercise extends Exercise {
-  constructor(section, words) {
-    super(section, words);
+  constructor(section) {
+    super(section);
     this.box = section.querySelector(".whole .verdict");
     const press = section.querySelector(".whole .press");
     if (press) press.addEventListener("click", () => this.mark());
@@ -13,6 +13,11 @@ class WholeExercise extends Exercise {
     return state;
   }
 
+  /** What makes a mark nothing, and until when. */
+  held(key) {
+    return Dom.make("p", "", Dom.make("b", "", Say.text(key)), ` ${Say.text("exercise.mark-held")}`);
+  }
+
   take(given, marked) {
     this.put(given);
     if (marked[0]) this.mark();
@@ -20,8 +25,8 @@ class WholeExercise extends Exercise {
 }
 
 class OrderExercise extends WholeExercise {
-  constructor(section, words) {
-    super(section, words);
+  constructor(section) {
+    super(section);
     this.moves = new MoveList(section);
     this.moves.changed = () => this.changed();
     this.show();
@@ -34,33 +39,35 @@ class OrderExercise extends WholeExercise {
   judge() {
     const result = Marking.order(this.moves.order(), this.numbers);
     const right = result.broken.length === 0;
-    const kept = right ? "" : Dom.make("span", "read", `${result.kept} of ${result.pairs} pairs stand in the right order.`);
-    const hold = result.hold ? Dom.make("p", "", Dom.make("b", "", "A safety step is out of place."), " On a docket that alone makes the mark nothing, until you have talked it over with your instructor.") : "";
-    Verdict.say(this.box, right ? "right" : "wrong", this.words.verdict[right ? "right" : "wrong"], kept, hold, this.brokenPairs(result), right ? "" : this.valid());
+    const kept = right ? "" : Dom.make("span", "read", Say.text("order.pairs-kept", result));
+    const hold = result.hold ? this.held("order.safety-out-of-place") : "";
+    Verdict.say(this.box, right ? "right" : "wrong", Say.text(right ? "verdict.right" : "verdict.wrong"), kept, hold, this.brokenPairs(result), right ? "" : this.valid());
     return right ? "right" : "wrong";
   }
+
+  bold(move) { return Dom.make("b", "", this.moves.says(move)); }
 
   brokenPairs(result) {
     if (!result.broken.length) return "";
     const line = (index) => {
       const pair = this.numbers.pairs[index];
       const reasons = pair.because.map((number) => this.reason(number));
-      return Dom.make("li", "", Dom.make("b", "", this.moves.says(pair.first)), " comes before ", Dom.make("b", "", this.moves.says(pair.then)), ".", ...reasons);
+      return Dom.make("li", "", ...Say.nodes("order.comes-before", { first: this.bold(pair.first), then: this.bold(pair.then) }), " ", ...reasons);
     };
     return Dom.make("ul", "", ...result.broken.map(line));
   }
 
   valid() {
     const moves = this.numbers.valid.map((number) => Dom.make("li", "", this.moves.says(number)));
-    return Dom.make("details", "steps", Dom.make("summary", "", "One order that works"), Dom.make("ol", "", ...moves));
+    return Dom.make("details", "steps", Dom.make("summary", "", Say.text("order.one-that-works")), Dom.make("ol", "", ...moves));
   }
 
   given() { return { given: this.moves.order(), marked: [this.marked] }; }
 }
 
 class RoundsExercise extends WholeExercise {
-  constructor(section, words) {
-    super(section, words);
+  constructor(section) {
+    super(section);
     this.play = new RoundsPlay(section);
     this.play.leads = (sample, move) => this.data.leads[sample - 1][move];
     this.play.changed = () => this.changed();
@@ -83,16 +90,16 @@ class RoundsExercise extends WholeExercise {
   judge() {
     const { done } = this.play;
     if (!done.length) {
-      Verdict.say(this.box, "", "Nothing done yet.");
+      Verdict.say(this.box, "", Say.text("rounds.nothing-done"));
       return "";
     }
     const result = Marking.rounds(done, this.numbers.start, this.data);
     const right = result.right && !result.hold;
     const fewest = result.fewest.length;
-    const more = right && done.length > fewest ? Dom.make("span", "read", `It took ${done.length} moves; ${fewest} would have done.`) : "";
-    const hold = result.hold ? Dom.make("p", "", Dom.make("b", "", "A move was not safe."), " On a docket that alone makes the mark nothing, until you have talked it over with your instructor.") : "";
-    const end = result.right ? "" : Dom.make("span", "read", "It does not end as it should.");
-    Verdict.say(this.box, right ? "right" : "wrong", this.words.verdict[right ? "right" : "wrong"], more, end, hold, this.told(result), right ? "" : this.way(result));
+    const more = right && done.length > fewest ? Dom.make("span", "read", Say.text("rounds.took", { n: done.length, fewest })) : "";
+    const hold = result.hold ? this.held("rounds.not-safe") : "";
+    const end = result.right ? "" : Dom.make("span", "read", Say.text("rounds.ends-wrong"));
+    Verdict.say(this.box, right ? "right" : "wrong", Say.text(right ? "verdict.right" : "verdict.wrong"), more, end, hold, this.told(result), right ? "" : this.way(result));
     return right ? "right" : "wrong";
   }
 
@@ -101,15 +108,16 @@ class RoundsExercise extends WholeExercise {
     const line = (move, index) => {
       const [from, to] = [result.path[index], result.path[index + 1]];
       const because = this.data.because[from - 1][move];
-      const led = from === to ? "nothing changed" : `to sample ${to}`;
-      return Dom.make("li", "", Dom.make("b", "", this.play.text(move)), `: ${led}.`, because === null ? "" : this.reason(because));
+      const told = { move: Dom.make("b", "", this.play.text(move)), to };
+      const led = from === to ? Say.nodes("rounds.changed-nothing", told) : Say.nodes("rounds.led-to", told);
+      return Dom.make("li", "", ...led, " ", because === null ? "" : this.reason(because));
     };
     return Dom.make("ol", "", ...this.play.done.map(line));
   }
 
   way(result) {
     const moves = result.fewest.map((move) => Dom.make("li", "", this.play.text(move)));
-    return Dom.make("details", "steps", Dom.make("summary", "", "The fewest moves"), Dom.make("ol", "", ...moves));
+    return Dom.make("details", "steps", Dom.make("summary", "", Say.text("rounds.fewest-moves")), Dom.make("ol", "", ...moves));
   }
 
   given() { return { given: this.play.done, marked: [this.marked] }; }
@@ -117,8 +125,8 @@ class RoundsExercise extends WholeExercise {
 
 /** Options of one question, or of several that are marked one by one. */
 class ChooseExercise extends Exercise {
-  constructor(section, words) {
-    super(section, words);
+  constructor(section) {
+    super(section);
     this.questions = [...section.querySelectorAll(".whole")].map((node) => this.question(node));
     this.show();
   }
@@ -155,7 +163,7 @@ class ChooseExercise extends Exercise {
   judge({ options: list, box }) {
     const picked = list.picked();
     if (!picked.length) {
-      Verdict.say(box, "", "Nothing picked yet.");
+      Verdict.say(box, "", Say.text("choose.nothing-picked"));
       return "";
     }
     const { options } = this.data;
@@ -163,9 +171,9 @@ class ChooseExercise extends Exercise {
     const wanted = list.shown().filter((number) => options[number].right).length;
     const ticked = picked.filter((number) => options[number].right).length;
     const right = some ? ticked === wanted && picked.length === wanted : Marking.one(options, picked[0]) === 1;
-    const count = some && !right ? Dom.make("span", "read", `${ticked} of the ${wanted} right ones picked, and ${picked.length - ticked} that should not be.`) : "";
+    const count = some && !right ? Dom.make("span", "read", Say.text("choose.picked", { ticked, wanted, others: picked.length - ticked })) : "";
     const reasons = picked.filter((number) => options[number].because >= 0).map((number) => this.reason(options[number].because));
-    Verdict.say(box, right ? "right" : "wrong", this.words.verdict[right ? "right" : "wrong"], count, ...reasons);
+    Verdict.say(box, right ? "right" : "wrong", Say.text(right ? "verdict.right" : "verdict.wrong"), count, ...reasons);
     return right ? "right" : "wrong";
   }
 

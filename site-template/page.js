@@ -3,7 +3,6 @@
   "use strict";
 
   const KINDS = { numeric: NumericExercise, order: OrderExercise, choose: ChooseExercise, rounds: RoundsExercise };
-  const STATES = { untried: "not tried", right: "right", turn: "a wrong turn", wrong: "wrong" };
   const SURE = 5; // fewer goes than this say little
 
   const byId = (id) => document.getElementById(id);
@@ -12,9 +11,8 @@
   let ready = false;
 
   function build() {
-    const words = Dom.json("words");
     const sections = [...document.querySelectorAll('.exercise[data-kind]:not([data-mode="worked"])')];
-    return sections.map((section) => new KINDS[section.dataset.kind](section, words));
+    return sections.map((section) => new KINDS[section.dataset.kind](section));
   }
 
   function drawRow() {
@@ -23,7 +21,7 @@
       if (!link) continue;
       const state = one.quiz && !quizMarked ? "untried" : one.state;
       link.dataset.state = state;
-      link.querySelector(".state").textContent = `, ${STATES[state]}`;
+      link.querySelector(".state").textContent = `, ${Say.text(`row.${state}`)}`;
     }
     if (byId("so-far")) byId("so-far").textContent = soFar(exercises.filter((one) => !one.quiz));
   }
@@ -32,16 +30,17 @@
     const count = (state) => practice.filter((one) => one.state === state).length;
     const tried = practice.length - count("untried");
     const all = practice.length;
-    if (tried === 0) return `None of ${all} tried yet.`;
-    if (count("right") === all) return `${all} of ${all} right. Try the self-quiz.`;
-    return `${count("right")} of ${all} right; ${tried < Math.min(SURE, all) ? "not enough yet to be sure" : `${all - count("right")} to work on`}.`;
+    if (tried === 0) return Say.text("sofar.none", { all });
+    if (count("right") === all) return Say.text("sofar.all", { all });
+    const right = count("right");
+    return tried < Math.min(SURE, all) ? Say.text("sofar.unsure", { right, all }) : Say.text("sofar.left", { right, all, left: all - right });
   }
 
   function keep() {
     if (!ready) return;
     drawRow();
     const kept = Object.fromEntries(exercises.map((one) => [one.key, one.kept()]));
-    if (!Memory.write({ ...kept, quizMarked })) codeSays("This tablet keeps nothing: its storage is full or refused.");
+    if (!Memory.write({ ...kept, quizMarked })) codeSays(Say.text("tablet.keeps-nothing"));
   }
 
   // ---- the self-quiz: marked together, then each verdict appears ----
@@ -52,7 +51,8 @@
     for (const one of asked) markOne(one);
     const right = asked.filter((one) => one.state === "right").length;
     const blank = asked.filter((one) => one.state === "untried").length;
-    byId("score").textContent = `${right} of ${asked.length} right${blank ? `; ${blank} left blank` : ""}.`;
+    const score = { right, all: asked.length, blank };
+    byId("score").textContent = blank ? Say.text("score.with-blanks", score) : Say.text("score.whole", score);
     byId("fresh-quiz").hidden = false;
     keep();
   }
@@ -105,20 +105,21 @@
 
   function remember() {
     const before = Memory.code();
-    if (!Memory.use(byId("code").value)) return codeSays("Type a short code first: letters and digits.");
+    if (!Memory.use(byId("code").value)) return codeSays(Say.text("tablet.code-first"));
     const found = Object.keys(Memory.read()).length > 0;
     if (!found && before && before !== Memory.code()) wipe(); // the marks shown were someone else's
     if (found) restore();
     else keep();
-    return codeSays(`Remembered under ${Memory.code()} on this tablet${found ? "; your earlier marks are back" : ""}.`);
+    const under = { code: Memory.code() };
+    return codeSays(found ? Say.text("tablet.remembered-and-back", under) : Say.text("tablet.remembered", under));
   }
 
   function clear() {
-    if (Memory.code() && !window.confirm(`Clear all marks kept under ${Memory.code()} on this tablet?`)) return;
+    if (Memory.code() && !window.confirm(Say.text("tablet.clear-marks", { code: Memory.code() }))) return;
     Memory.clear();
     wipe();
     byId("code").value = "";
-    codeSays("Cleared. Nothing is remembered here unless you type a short code.");
+    codeSays(Say.text("tablet.cleared"));
     drawRow();
   }
 
@@ -131,7 +132,7 @@
     });
     if (!Memory.open(document.body.dataset)) return;
     byId("code").value = Memory.code();
-    codeSays(`Remembered under ${Memory.code()} on this tablet.`);
+    codeSays(Say.text("tablet.remembered", { code: Memory.code() }));
     restore();
   }
 

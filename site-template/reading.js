@@ -6,19 +6,6 @@ const Reading = (() => {
   'use strict';
 
   const [MOST_CHARACTERS, TYPED_DIGITS] = [200, 10];
-  const WHY = {
-    noNumber: 'there is no number at the front',
-    groups: 'the digits are not grouped by threes',
-    zeroBelow: 'the lower number of the fraction is zero',
-    wholeFraction: 'the fraction behind a whole number must be less than one',
-    tooLong: 'it is longer than 200 characters',
-    tooLarge: 'the number is too large',
-    ratioRest: 'something stands behind the ratio',
-    zeroRatio: 'a ratio to zero has no value',
-    notAUnit: 'what follows the number is not a unit',
-    noLastUnit: 'the last number has no unit',
-    parts: 'the parts do not go together, largest unit first',
-  };
   const VULGAR = {
     '½': [1, 2], '¼': [1, 4], '¾': [3, 4], '⅛': [1, 8], '⅜': [3, 8], '⅝': [5, 8], '⅞': [7, 8],
     '⅓': [1, 3], '⅔': [2, 3], '⅕': [1, 5], '⅖': [2, 5], '⅗': [3, 5], '⅘': [4, 5], '⅙': [1, 6], '⅚': [5, 6],
@@ -30,6 +17,8 @@ const Reading = (() => {
   }
 
   let mark = '.';
+  let WHY = {}; // why something cannot be read, in words
+  let thatIs = '';
   let units = [];
   let bySpelling = new Map();
 
@@ -42,6 +31,7 @@ const Reading = (() => {
 
   function load(table) {
     mark = table.decimal;
+    [WHY, thatIs] = [table.why, table.that_is];
     units = table.units.map((row) => Object.assign({ offset: 0, one: row.name }, row));
     bySpelling = new Map();
     for (const unit of units) {
@@ -183,7 +173,7 @@ const Reading = (() => {
   }
 
   function divided(above, below) {
-    if (!(below > 0)) throw unreadable(WHY.zeroBelow);
+    if (!(below > 0)) throw unreadable(WHY['zero-below']);
     return above / below;
   }
 
@@ -193,7 +183,7 @@ const Reading = (() => {
     const spaced = /^\d{1,3}(?: \d{3}(?![\d/]))+(?:[.,]\d+)?/.exec(text);
     const written = spaced ? spaced[0] : /^[\d.,]*/.exec(text)[0];
     const decimal = spaced ? written.replace(/ /g, '').replace(',', '.') : plainNumber(written);
-    if (!/\d/.test(decimal)) throw unreadable(WHY.noNumber);
+    if (!/\d/.test(decimal)) throw unreadable(WHY['no-number']);
     const rest = text.slice(written.length);
     const power = exponentAt(rest);
     if (power) return { value: Number(`${decimal}e${power.power}`), rest: power.rest };
@@ -206,7 +196,7 @@ const Reading = (() => {
     const part = /^[ -]?([½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚])/.exec(rest) || /^[ -](\d+)\/(\d+)/.exec(rest);
     if (!part) return { value: whole, rest };
     const value = part[2] ? divided(Number(part[1]), Number(part[2])) : divided(...VULGAR[part[1]]);
-    if (!(value < 1)) throw unreadable(WHY.wholeFraction);
+    if (!(value < 1)) throw unreadable(WHY['whole-fraction']);
     return { value: whole + value, rest: rest.slice(part[0].length) };
   }
 
@@ -218,16 +208,16 @@ const Reading = (() => {
 
   // The echo is closed with the asked value if it was typed in another form.
   function answer(value, echo, asked, converted) {
-    if (!Number.isFinite(value)) throw unreadable(WHY.tooLarge);
-    const close = converted ? `, that is ${withUnit(shown(value, Math.abs(value) < 1 ? 3 : 4), asked)}` : '';
-    return { outcome: 'value', value, echo: echo + close };
+    if (!Number.isFinite(value)) throw unreadable(WHY['too-large']);
+    const close = () => withUnit(shown(value, Math.abs(value) < 1 ? 3 : 4), asked);
+    return { outcome: 'value', value, echo: converted ? thatIs.replace('{echo}', () => echo).replace('{value}', close) : echo };
   }
 
   function ratio(above, text, asked, sign) {
     const below = number(text);
-    if (trimmed(below.rest) !== '') throw unreadable(WHY.ratioRest);
-    if (!(below.value > 0)) throw unreadable(WHY.zeroRatio);
-    if (below.value === Infinity) throw unreadable(WHY.tooLarge);
+    if (trimmed(below.rest) !== '') throw unreadable(WHY['ratio-rest']);
+    if (!(below.value > 0)) throw unreadable(WHY['zero-ratio']);
+    if (below.value === Infinity) throw unreadable(WHY['too-large']);
     const value = convert(above / below.value * sign + 0, units[0], asked);
     if (value === null) throw wrongKind(units[0], asked);
     const echo = `${shown(above * sign + 0, TYPED_DIGITS)}:${shown(below.value, TYPED_DIGITS)}`;
@@ -241,12 +231,12 @@ const Reading = (() => {
       const rest = trimmed(next.rest);
       const end = rest.search(/[.,]?\d|[½¼¾⅛⅜⅝⅞⅓⅔⅕⅖⅗⅘⅙⅚]|$/);
       const name = trimmed(rest.slice(0, end));
-      if (name === '') throw unreadable(rest === '' ? WHY.noLastUnit : WHY.notAUnit);
+      if (name === '') throw unreadable(rest === '' ? WHY['no-last-unit'] : WHY['not-a-unit']);
       const unit = unitFor(name, asked);
       if (!unit && wordlike(name) && wordlike(wholeName)) {
         throw new Refusal({ outcome: 'unknown-unit', unit: wholeName, near: near(wholeName) });
       }
-      if (!unit) throw unreadable(WHY.notAUnit);
+      if (!unit) throw unreadable(WHY['not-a-unit']);
       const last = found[found.length - 1];
       const fits = !last || (last.unit.dimension === unit.dimension && last.unit.factor > unit.factor);
       if (unit.offset > 0 || !fits) throw unreadable(WHY.parts);
@@ -269,7 +259,7 @@ const Reading = (() => {
   }
 
   function reading(typed, asked) {
-    if (Array.from(typed).length > MOST_CHARACTERS) throw unreadable(WHY.tooLong);
+    if (Array.from(typed).length > MOST_CHARACTERS) throw unreadable(WHY['too-long']);
     const text = cleaned(typed);
     if (text === '') return { outcome: 'blank' };
     const sign = text[0] === '-' ? -1 : 1;

@@ -140,6 +140,7 @@ fn docket_of_all(programme: &Programme, pulls: &[(&Exercise, Public)]) -> String
         week: 12,
         day: jiff::civil::date(2026, 11, 23),
         programme: programme.about.title.clone(),
+        language: "english".to_owned(),
         decimal_comma: false,
         paper: Paper::Both,
         rehearsal: true,

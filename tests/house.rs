@@ -145,7 +145,7 @@ fn what_is_built_in_is_what_lies_in_the_folders() {
         for entry in fs::read_dir(&folder).expect("a folder").map(|entry| entry.expect("an entry").path()) {
             if entry.is_dir() {
                 folders.push(entry);
-            } else if ["html", "css", "js", "woff2"]
+            } else if ["html", "css", "js", "woff2", "yaml"]
                 .iter()
                 .any(|ending| entry.extension().is_some_and(|own| own == *ending))
             {

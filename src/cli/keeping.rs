@@ -42,7 +42,9 @@ impl Keeping {
             Some(programme) => {
                 let now = Timestamp::now();
                 let today = programme.about.time_zone.to_datetime(now).date();
-                Ok(Self { folder, programme, now, today })
+                let keeping = Self { folder, programme, now, today };
+                loading::speak_as(&keeping.programme.about.language, keeping.template_folder().as_deref(), out)?;
+                Ok(keeping)
             }
             None => Err(Ended::Content),
         }

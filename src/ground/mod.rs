@@ -13,10 +13,12 @@ mod decimal;
 mod fault;
 pub mod files;
 mod id;
+pub mod language;
 mod plain;
 mod side_by_side;
 mod whole;
 
+pub use crate::say;
 pub use decimal::Decimal;
 pub use fault::{Excerpt, Fault, Faults, Place, Weight};
 pub use id::{Id, nearest_name};

@@ -9,6 +9,7 @@ use super::rounds::RoundsSaid;
 use super::rules::{Asks, NumericRules, Rules, Said, WAY};
 use super::wrong_way::WrongWay;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::measure::{Reading, read};
 use crate::pull::Printer;
 
@@ -55,9 +56,9 @@ impl PartMark {
         pairs.sort_by_key(|pair| pair.because.len() > 1);
         let pairs = pairs
             .into_iter()
-            .map(|pair| format!("“{}” comes before “{}”", pair.first.plain.trim(), pair.then.plain.trim()));
+            .map(|pair| say!("marking.comes-before", first = pair.first.plain.trim(), then = pair.then.plain.trim()));
         let moves = self.rounds.iter().flat_map(|rounds| &rounds.done).filter(|round| round.not_safe);
-        pairs.chain(moves.map(|round| format!("“{}” is not safe", round.says.plain.trim()))).collect()
+        pairs.chain(moves.map(|round| say!("marking.is-not-safe", says = round.says.plain.trim()))).collect()
     }
 }
 
@@ -244,10 +245,7 @@ impl Numbers<'_> {
                 (names, joined(&reasons))
             }
             Verdict::General(general) => (Vec::new(), Said::words(general.words())),
-            Verdict::Carried => {
-                let own = if earlier.len() == 1 { "your own answer" } else { "your own answers" };
-                (Vec::new(), Said::words(format!("Right, given {own} before it.")))
-            }
+            Verdict::Carried => (Vec::new(), Said::words(say!("marking.right-given-before", n = earlier.len()))),
             _ => (Vec::new(), Said::default()),
         }
     }
@@ -278,9 +276,9 @@ pub fn words_of(reading: &Reading) -> String {
     match reading {
         Reading::Blank => String::new(),
         Reading::Value { echo, .. } => echo.clone(),
-        Reading::WrongKind { is, wanted, .. } => format!("{is}, where {wanted} is asked for"),
-        Reading::UnknownUnit { text, near: Some(near) } => format!("`{text}` is no unit known here; perhaps `{near}`"),
-        Reading::UnknownUnit { text, near: None } => format!("`{text}` is no unit known here"),
-        Reading::Unreadable { why } => format!("not read: {why}"),
+        Reading::WrongKind { is, wanted, .. } => say!("marking.where-is-asked", is = is, wanted = wanted),
+        Reading::UnknownUnit { text, near: Some(near) } => say!("marking.is-no-unit", text = text, near = near),
+        Reading::UnknownUnit { text, near: None } => say!("marking.is-no-unit-known", text = text),
+        Reading::Unreadable { why } => say!("marking.not-read", why = why),
     }
 }

@@ -44,5 +44,4 @@ pub use rules::{
     Asks, ChooseRules, LeewayRule, NameRule, NumericRules, OptionRule, OrderRules, Rules, Said, Sort, StepRule,
     TurnRule,
 };
-pub use words::words_json;
 pub use wrong_way::{Commonest, WrongWay, commonest};

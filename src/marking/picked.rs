@@ -9,6 +9,7 @@ use super::own_key::OwnKey;
 use super::rules::{ChooseRules, OptionRule, OrderRules, Said};
 use super::wrong_way::WrongWay;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::programme::Pick;
 
 /// The most characters of an answer that are looked at.
@@ -21,7 +22,7 @@ const MOST_CHARACTERS: usize = 200;
 /// Why it cannot be read, as a clause.
 pub(super) fn indexes(typed: &str, shown: &[usize]) -> Result<Vec<usize>, String> {
     if typed.chars().count() > MOST_CHARACTERS {
-        return Err("it is longer than 200 characters".to_owned());
+        return Err(say!("marking.it-is-longer"));
     }
     let between =
         |c: char| c.is_whitespace() || matches!(c, ',' | ';' | '.' | '-' | '>' | '→' | '–' | '<' | '/' | '+' | '&');
@@ -30,7 +31,7 @@ pub(super) fn indexes(typed: &str, shown: &[usize]) -> Result<Vec<usize>, String
         .map(|word| {
             let number = word.bytes().all(|byte| byte.is_ascii_digit()).then(|| word.parse::<usize>().ok()).flatten();
             let index = number.and_then(|number| shown.get(number.checked_sub(1)?));
-            index.copied().ok_or_else(|| format!("`{word}` is not one of the numbers 1 to {}", shown.len()))
+            index.copied().ok_or_else(|| say!("marking.is-not-one", word = word, last = shown.len()))
         })
         .collect()
 }
@@ -53,7 +54,7 @@ pub(super) fn blank(typed: &str, key: Said) -> PartMark {
 }
 
 pub(super) fn not_read(typed: &str, key: Said, why: &str) -> PartMark {
-    PartMark { read: format!("not read: {why}"), verdict: Verdict::Unreadable, ..blank(typed, key) }
+    PartMark { read: say!("marking.not-read", why = why), verdict: Verdict::Unreadable, ..blank(typed, key) }
 }
 
 /// What a shown move or option says.
@@ -146,7 +147,7 @@ pub(super) fn choice(rules: &ChooseRules, own: &OwnKey, typed: &str) -> Result<P
         Err(why) => return Ok(not_read(typed, key, &why)),
         Ok(picked) if picked.is_empty() => return Ok(blank(typed, key)),
         Ok(picked) if rules.pick == Pick::One && picked.len() > 1 => {
-            return Ok(not_read(typed, key, "one number is asked for"));
+            return Ok(not_read(typed, key, &say!("marking.one-number-is")));
         }
         Ok(picked) => picked,
     };

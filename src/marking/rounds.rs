@@ -9,6 +9,7 @@ use super::picked::{blank, foreign, indexes, not_read, number, row, says};
 use super::rules::Said;
 use super::wrong_way::WrongWay;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::programme::Ways;
 
 /// What each move beyond the fewest takes off the mark of a right end.
@@ -131,7 +132,7 @@ pub(super) fn rounds(rules: &RoundsRules, own: &OwnKey, typed: &str) -> Result<P
         Err(why) => return Ok(not_read(typed, key, &why)),
         Ok(moves) if moves.is_empty() => return Ok(blank(typed, key)),
         Ok(moves) if moves.len() > rules.most => {
-            let why = format!("it has {} moves, and {} may be done", moves.len(), rules.most);
+            let why = say!("marking.it-has-moves", moves = moves.len(), most = rules.most);
             return Ok(not_read(typed, key, &why));
         }
         Ok(moves) => moves,

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::ground::say;
 use serde::Serialize;
 
 /// One way in which an answer went wrong.
@@ -47,16 +48,15 @@ impl WrongWay {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
-            Self::Turn(name) => format!("the wrong turn “{}”", name.replace('_', " ")),
-            Self::TimesKey(times) => format!("{times} times the key"),
+            Self::Turn(name) => say!("statistics.the-wrong-turn", name = name.replace('_', " ")),
+            Self::TimesKey(times) => say!("statistics.times-the-key", times = times),
             Self::Value(echo) => echo.clone(),
-            Self::Option(says) => format!("picked “{says}”"),
-            Self::NotPicked(says) => format!("left out “{says}”"),
-            Self::Unsafe(says) => format!("did “{says}”, which is not safe"),
-            Self::WrongEnd => "ended with what is not right".to_owned(),
-            Self::MoreMoves(1) => "took a move more than needed".to_owned(),
-            Self::MoreMoves(count) => format!("took {count} moves more than needed"),
-            Self::Pair(first, then) => format!("did not put “{first}” before “{then}”"),
+            Self::Option(says) => say!("statistics.picked", says = says),
+            Self::NotPicked(says) => say!("statistics.left-out", says = says),
+            Self::Unsafe(says) => say!("statistics.did-which-is", says = says),
+            Self::WrongEnd => say!("statistics.ended-with-what"),
+            Self::MoreMoves(count) => say!("statistics.took-moves-more", n = count),
+            Self::Pair(first, then) => say!("statistics.did-not-put", first = first, then = then),
         }
     }
 }

@@ -7,19 +7,22 @@
 use super::scan::{self, Scanned};
 use super::units::{Unit, near, spelled};
 use super::writing::{DecimalMark, dressed, rounded, with_unit};
+use crate::ground::language::filled;
+use crate::ground::say;
 
 /// The most characters of an answer that are looked at.
 const MOST_CHARACTERS: usize = 200;
 /// Digits of a typed number in its echo.
 const TYPED_DIGITS: usize = 10;
 
-const TOO_LONG: &str = "it is longer than 200 characters";
-const TOO_LARGE: &str = "the number is too large";
-const RATIO_REST: &str = "something stands behind the ratio";
-const ZERO_RATIO: &str = "a ratio to zero has no value";
-const NOT_A_UNIT: &str = "what follows the number is not a unit";
-const NO_LAST_UNIT: &str = "the last number has no unit";
-const PARTS: &str = "the parts do not go together, largest unit first";
+// Why something cannot be read: the keys of the texts that say it.
+const TOO_LONG: &str = "reading.too-long";
+const TOO_LARGE: &str = "reading.too-large";
+const RATIO_REST: &str = "reading.ratio-rest";
+const ZERO_RATIO: &str = "reading.zero-ratio";
+const NOT_A_UNIT: &str = "reading.not-a-unit";
+const NO_LAST_UNIT: &str = "reading.no-last-unit";
+const PARTS: &str = "reading.parts";
 
 /// What a typed answer turned out to be.
 #[derive(Debug, Clone, PartialEq)]
@@ -92,7 +95,7 @@ pub fn read(typed: &str, asked: &Unit, mark: DecimalMark) -> Reading {
 }
 
 fn unreadable(why: &str) -> Reading {
-    Reading::Unreadable { why: why.to_owned() }
+    Reading::Unreadable { why: filled(why, &[]) }
 }
 
 /// What one reading is about.
@@ -149,7 +152,7 @@ impl Reader<'_> {
             // A slide rule's worth of digits: enough to see what was meant.
             let digits = if value.abs() < 1.0 { 3 } else { 4 };
             let number = dressed(&rounded(value, digits), self.mark);
-            format!("{echo}, that is {}", with_unit(&number, self.asked))
+            say!("reading.that-is", echo = echo, value = with_unit(&number, self.asked))
         } else {
             echo.to_owned()
         };
@@ -227,7 +230,7 @@ impl Reader<'_> {
     }
 
     fn wrong_kind(&self, unit: &'static Unit) -> Reading {
-        Reading::WrongKind { unit, is: unit.kind(), wanted: self.asked.kind() }
+        Reading::WrongKind { unit, is: unit.kind_said(), wanted: self.asked.kind_said() }
     }
 }
 
@@ -288,7 +291,7 @@ mod tests {
             ("20 min 1 h", PARTS),
             ("1".repeat(201).as_str(), TOO_LONG),
         ] {
-            assert_eq!(why(typed), reason, "{typed}");
+            assert_eq!(why(typed), filled(reason, &[]), "{typed}");
         }
     }
 

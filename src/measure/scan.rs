@@ -2,10 +2,10 @@
 
 use super::writing::{DecimalMark, VULGAR};
 
-pub(super) const NO_NUMBER: &str = "there is no number at the front";
-pub(super) const GROUPS: &str = "the digits are not grouped by threes";
-pub(super) const ZERO_BELOW: &str = "the lower number of the fraction is zero";
-pub(super) const WHOLE_FRACTION: &str = "the fraction behind a whole number must be less than one";
+pub(super) const NO_NUMBER: &str = "reading.no-number";
+pub(super) const GROUPS: &str = "reading.groups";
+pub(super) const ZERO_BELOW: &str = "reading.zero-below";
+pub(super) const WHOLE_FRACTION: &str = "reading.whole-fraction";
 
 /// A number at the front of a text, not negative, and what follows it.
 #[derive(Debug)]

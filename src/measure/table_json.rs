@@ -1,12 +1,15 @@
 //! The unit table as the page script gets it.
 
+use std::collections::BTreeMap;
+
 use serde_json::{Value, json};
 
 use super::table::UNITS;
 use super::writing::DecimalMark;
+use crate::ground::language::spoken;
 
 /// The table for `Reading.load` in `site-template/reading.js`, as JSON: the
-/// programme's decimal mark and per unit its name, spellings, kind, dimension
+/// programme's decimal mark, the texts that say how something was read, and per unit its name, spellings, kind, dimension
 /// key (the cup's name for cup seconds), factor and, where they say something,
 /// `offset`, `one` (the name behind a bare 1) and `cup`.
 ///
@@ -24,7 +27,7 @@ pub fn reading_table_json(mark: DecimalMark) -> String {
             let mut row = json!({
                 "name": unit.name,
                 "spellings": unit.spellings,
-                "kind": unit.kind(),
+                "kind": unit.kind_said(),
                 "dimension": unit.dimension.key(),
                 "factor": unit.factor,
             });
@@ -40,5 +43,11 @@ pub fn reading_table_json(mark: DecimalMark) -> String {
             row
         })
         .collect();
-    json!({ "decimal": mark.sign().to_string(), "units": units }).to_string()
+    let language = spoken();
+    let why: BTreeMap<&str, String> = language
+        .texts()
+        .keys()
+        .filter_map(|key| Some((key.strip_prefix("reading.")?, language.say(key, &[]))))
+        .collect();
+    json!({ "decimal": mark.sign().to_string(), "why": why, "that_is": why["that-is"], "units": units }).to_string()
 }

@@ -5,7 +5,8 @@ use std::sync::LazyLock;
 
 use super::dimension::Dimension;
 use super::table::UNITS;
-use crate::ground::nearest_name;
+use crate::ground::language::spoken;
+use crate::ground::{nearest_name, say};
 
 /// One unit. `si = value × factor + offset`.
 ///
@@ -103,6 +104,24 @@ impl Unit {
             _ => return self.dimension.words(),
         };
         words.to_owned()
+    }
+
+    /// What it measures, in the language of the pages.
+    ///
+    /// ```
+    /// use gearside::measure::unit;
+    /// assert_eq!(unit("µm").unwrap().kind_said(), "a length");
+    /// assert_eq!(unit("s (Zahn 2)").unwrap().kind_said(), "seconds of the Zahn 2 cup");
+    /// ```
+    #[must_use]
+    pub fn kind_said(&self) -> String {
+        if let Some(cup) = self.dimension.cup {
+            return say!("kind.cup", cup = cup.name());
+        }
+        let (kind, language) = (self.kind(), spoken());
+        let key = format!("kind.{}", kind.replace(' ', "-"));
+        // A dimension without a name of its own is told by its units.
+        if language.texts().contains_key(&key) { language.say(&key, &[]) } else { kind }
     }
 
     /// The name as it stands behind a bare 1: `tooth` for `teeth`.

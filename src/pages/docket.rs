@@ -13,7 +13,9 @@ use super::exercise::PartView;
 use super::frame::head_box;
 use super::stencil::{Blanks, Stencil, unmarked};
 use super::templates::{Templates, json_for_script, policy};
+use super::tongue::words_of;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::measure::{DecimalMark, UNITS, reading_table_json};
 use crate::programme::Paper;
 use crate::prose::escape;
@@ -31,7 +33,7 @@ const ASKED: usize = 20_000;
 /// use gearside::quiz::{Docket, Head, ShownAsk, ShownExercise, ShownPart};
 /// let head = Head {
 ///     quiz: "week-12".to_owned(), week: 12, day: "2026-11-23".parse().unwrap(), programme: "Press one".to_owned(),
-///     decimal_comma: false, paper: Paper::A4, rehearsal: false,
+///     language: "english".to_owned(), decimal_comma: false, paper: Paper::A4, rehearsal: false,
 /// };
 /// let exercise = ShownExercise {
 ///     number: 1, title: "Wet film".to_owned(), kind: "numeric".to_owned(), pick: String::new(), minutes: 4,
@@ -143,16 +145,16 @@ fn data(docket: &Docket<'_>) -> String {
 }
 
 fn minutes(minutes: u32) -> String {
-    format!("{minutes} min")
+    say!("count.minutes", minutes = minutes)
 }
 
 /// The title of a quiz: the second one of a week carries its number.
 fn title(head: &Head) -> String {
     let week = format!("week-{}", head.week);
     match head.quiz.strip_prefix(&week).map(|rest| rest.trim_start_matches('-')) {
-        Some("") => format!("Week {} quiz", head.week),
-        Some(which) => format!("Week {} quiz, no. {which}", head.week),
-        None => format!("Quiz {}", head.quiz),
+        Some("") => say!("docket.week-quiz", week = head.week),
+        Some(which) => say!("docket.week-quiz-no", week = head.week, which = which),
+        None => say!("docket.quiz", quiz = head.quiz),
     }
 }
 
@@ -183,13 +185,13 @@ fn stencil(
         .map(|(index, exercise)| view(exercise, index, &cautions, blanks))
         .collect::<Result<_, Box<Fault>>>()?;
     let mut boxes = vec![
-        head_box("Quiz", &escape(&unmarked(&head.quiz))),
-        head_box("Day", &day(head.day)),
-        head_box("Docket", &blanks.mark(Blank::Docket)),
-        head_box("Time allowed", &blanks.mark(Blank::Minutes)),
+        head_box(&say!("label.quiz"), &escape(&unmarked(&head.quiz))),
+        head_box(&say!("label.day"), &day(head.day)),
+        head_box(&say!("label.docket"), &blanks.mark(Blank::Docket)),
+        head_box(&say!("label.time-allowed"), &blanks.mark(Blank::Minutes)),
     ];
     if named {
-        boxes.insert(2, head_box("Name and code", &blanks.mark(Blank::Whose)));
+        boxes.insert(2, head_box(&say!("label.name-and-code"), &blanks.mark(Blank::Whose)));
     }
     let mark = if head.decimal_comma { DecimalMark::Comma } else { DecimalMark::Point };
     let page = json!({
@@ -199,18 +201,19 @@ fn stencil(
         "policy": blanks.mark(Blank::Policy),
         "style": blanks.mark(Blank::Style),
         "script": blanks.mark(Blank::Script),
+        "words_json": json_for_script(&words_of(&templates.docket_script)),
         "units_json": reading_table_json(mark).replace('<', "\\u003c"),
         "accent": "",
         "paper": match head.paper { Paper::A4 => "a4", Paper::Letter => "letter", Paper::Both => "both" },
         "head": boxes,
-        "first_line": "The script of this page did not run. Open it in the browser, not the preview, or answer on paper.",
+        "first_line": say!("docket.the-script-of"),
     });
     let docket = json!({
         "code": if named { blanks.mark(Blank::Code) } else { String::new() },
         "docket": blanks.mark(Blank::Docket),
         "data_json": blanks.mark(Blank::Data),
-        "rehearsal": if head.rehearsal { "A rehearsal: its returns are not taken." } else { "" },
-        "count": if exercises.len() == 1 { "One exercise".to_owned() } else { format!("{} exercises", exercises.len()) },
+        "rehearsal": if head.rehearsal { say!("docket.a-rehearsal-its") } else { String::new() },
+        "count": say!("docket.exercises", n = exercises.len()),
         "exercises": shown,
         "cautions": cautions
             .iter()
@@ -337,7 +340,7 @@ mod tests {
         ));
         assert!(page.contains("<dd>&lt;/script&gt;&lt;script&gt;&quot;&amp;&#39;</dd>"));
         assert_eq!(block(&page, "docket")["docket"], docket.docket);
-        assert_eq!(page.matches("</script>").count(), 3);
+        assert_eq!(page.matches("</script>").count(), 4);
     }
 
     #[test]

@@ -6,7 +6,9 @@ use super::data;
 use super::mathematics::{symbol, symbolic, with_numbers};
 use super::templates::json_for_script;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::measure::UNITS;
+use crate::pages::tongue::word;
 use crate::picture::{draw, samples_html};
 use crate::programme::{Exercise, Form, Pick, Programme, Question, Says};
 use crate::prose::{Text, escape};
@@ -59,7 +61,7 @@ pub(super) struct PartView {
     label_html: String,
     symbol_html: String,
     unit: &'static str,
-    unit_says: &'static str,
+    unit_says: String,
     units: Vec<&'static str>,
     fraction: &'static str,
 }
@@ -216,8 +218,8 @@ impl<'a> Deck<'a> {
             id: exercise.id.to_string(),
             number: number.to_string(),
             title: exercise.title.clone(),
-            level: exercise.level.word().to_owned(),
-            minutes: format!("{} min", exercise.minutes),
+            level: word("level", exercise.level.word()),
+            minutes: say!("count.minutes", minutes = exercise.minutes),
             kind: exercise.form.word(),
             pick: match &exercise.form {
                 Form::Choose(choose) if choose.questions.iter().any(|one| one.pick == Pick::Some) => "some",
@@ -412,26 +414,26 @@ fn fitting(unit: &'static str) -> Vec<&'static str> {
 }
 
 /// A unit spelled out, where reading the sign aloud would not do.
-fn spelled(unit: &'static str) -> &'static str {
+fn spelled(unit: &str) -> String {
     match unit {
-        "" => "a plain number",
-        "µm" => "micrometres",
-        "mm" => "millimetres",
-        "in" => "inches",
-        "mil" => "thousandths of an inch",
-        "ft" => "feet",
-        "m" => "metres",
-        "%" => "per cent",
-        "points" => "percentage points",
-        "kg" => "kilograms",
-        "lb" => "pounds",
-        "g/m²" => "grams per square metre",
-        "BCM/in²" => "billion cubic microns per square inch",
-        "cm³/m²" => "cubic centimetres per square metre",
-        "mm²/s" => "square millimetres per second",
-        "mPa·s" => "millipascal seconds",
-        "mJ/cm²" => "millijoules per square centimetre",
-        "°" => "degrees",
-        other => other,
+        "" => say!("unit.plain"),
+        "µm" => say!("unit.micrometres"),
+        "mm" => say!("unit.millimetres"),
+        "in" => say!("unit.inches"),
+        "mil" => say!("unit.mils"),
+        "ft" => say!("unit.feet"),
+        "m" => say!("unit.metres"),
+        "%" => say!("unit.percent"),
+        "points" => say!("unit.points"),
+        "kg" => say!("unit.kilograms"),
+        "lb" => say!("unit.pounds"),
+        "g/m²" => say!("unit.grams-per-square-metre"),
+        "BCM/in²" => say!("unit.billion-cubic-microns-per-square-inch"),
+        "cm³/m²" => say!("unit.cubic-centimetres-per-square-metre"),
+        "mm²/s" => say!("unit.square-millimetres-per-second"),
+        "mPa·s" => say!("unit.millipascal-seconds"),
+        "mJ/cm²" => say!("unit.millijoules-per-square-centimetre"),
+        "°" => say!("unit.degrees"),
+        other => other.to_owned(),
     }
 }

@@ -4,7 +4,8 @@ use serde_json::{Value, json};
 
 use super::Order;
 use super::templates::{Templates, json_for_script, policy};
-use crate::marking::words_json;
+use super::tongue::words_of;
+use crate::ground::say;
 use crate::measure::{DecimalMark, reading_table_json};
 use crate::programme::{Paper, Programme};
 use crate::prose::escape;
@@ -48,8 +49,8 @@ pub(super) fn frame(programme: &Programme, order: &Order, templates: &Templates,
     let script = if page.with_script { templates.script.as_str() } else { "" };
     let mark = if about.decimal_comma { DecimalMark::Comma } else { DecimalMark::Point };
     let mut head = page.head;
-    head.push(head_box("Edition", &escape(&about.edition)));
-    head.push(head_box("Seed", &escape(&order.seed)));
+    head.push(head_box(&say!("label.edition"), &escape(&about.edition)));
+    head.push(head_box(&say!("label.seed"), &escape(&order.seed)));
     json!({
         "title": page.title,
         "kind": page.kind,
@@ -60,13 +61,13 @@ pub(super) fn frame(programme: &Programme, order: &Order, templates: &Templates,
         "style": templates.style,
         "script": script,
         "units_json": if page.with_script { reading_table_json(mark).replace('<', "\\u003c") } else { String::new() },
-        "words_json": if page.with_script { json_for_script(&words_json()) } else { String::new() },
+        "words_json": if page.with_script { json_for_script(&words_of(script)) } else { String::new() },
         "accent": page.accent,
         "paper": match about.paper { Paper::A4 => "a4", Paper::Letter => "letter", Paper::Both => "both" },
         "crumbs": page.crumbs,
         "storage": format!("gearside:{}:{}:{}", about.edition, order.seed, page.name),
-        "invented": "The co-operative, its plants and its people are invented.",
+        "invented": say!("page.the-co-operative"),
         "head": head,
-        "first_line": "Open me in the browser, not the preview.",
+        "first_line": say!("page.open-me-in"),
     })
 }

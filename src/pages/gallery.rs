@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::frame::{Page, head_box, link};
 use super::workbook::Builder;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::picture::{Drawing, FIGURES, Figure, Style};
 use crate::trade::figures::{Kind, Signature, Takes, figure};
 
@@ -42,8 +43,9 @@ fn front(builder: &Builder<'_>, known: &[(&Figure, &Signature)]) -> Result<Vec<u
             "html": example(builder, drawn, 0).html(),
         })
     });
-    let view = json!({ "title": "Figures", "figures": figures.collect::<Vec<_>>(), "takes": [], "examples": [] });
-    render(builder, "Figures", Vec::new(), &view)
+    let view =
+        json!({ "title": say!("label.figures"), "figures": figures.collect::<Vec<_>>(), "takes": [], "examples": [] });
+    render(builder, &say!("label.figures"), Vec::new(), &view)
 }
 
 /// How many examples of a figure are shown: as many as its longest choice of words, so that each is seen.
@@ -65,7 +67,7 @@ fn page(builder: &Builder<'_>, drawn: &Figure, signature: &Signature) -> Result<
         "takes": takes.collect::<Vec<_>>(),
         "examples": examples.collect::<Vec<_>>(),
     });
-    render(builder, signature.name, vec![link("Figures", "index.html")], &view)
+    render(builder, signature.name, vec![link(&say!("label.figures"), "index.html")], &view)
 }
 
 /// A row of the table of what a figure takes.
@@ -73,20 +75,20 @@ fn taken(builder: &Builder<'_>, takes: &Takes) -> Value {
     let style = Style::of(builder.printer);
     let range = |unit: &str, least: f64, most: f64| {
         if most >= ANY_NUMBER {
-            return "any number".to_owned();
+            return say!("gallery.any-number");
         }
-        format!("{} to {} {unit}", style.short(least), style.short(most)).trim_end().to_owned()
+        say!("gallery.to", least = style.short(least), most = style.short(most), unit = unit).trim_end().to_owned()
     };
     let what = match takes.kind {
         Kind::Number { unit, least, most } => range(unit, least, most),
-        Kind::Series { unit, least, most } => format!("several, each {}", range(unit, least, most)),
+        Kind::Series { unit, least, most } => say!("gallery.several-each", range = range(unit, least, most)),
         Kind::Word(words) => words.join(", "),
     };
     json!({
         "name": takes.name,
         "what": what,
         "says": takes.says,
-        "optional": if takes.optional { "may be left out" } else { "" },
+        "optional": if takes.optional { say!("gallery.may-be-left") } else { String::new() },
     })
 }
 
@@ -96,7 +98,7 @@ fn render(builder: &Builder<'_>, title: &str, crumbs: Vec<Value>, view: &Value) 
         kind: "gallery",
         accent: String::new(),
         crumbs,
-        head: vec![head_box("Programme", &crate::prose::escape(&builder.programme.about.title))],
+        head: vec![head_box(&say!("label.programme"), &crate::prose::escape(&builder.programme.about.title))],
         with_script: false,
         name: "gallery",
     };

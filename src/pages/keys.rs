@@ -6,6 +6,7 @@ use super::exercise::{Deck, LineView, Mode};
 use super::frame::{Page, head_box, link};
 use super::workbook::{Builder, page_of};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::marking::{one_valid_order, pairs, part_key, valid_orders};
 use crate::measure::number;
 use crate::programme::{Competency, Form, Rounds, Stage};
@@ -23,14 +24,14 @@ pub(super) fn page(
         decks.iter().enumerate().map(|(index, deck)| key_of(builder, deck, index + 1)).collect();
     let view = json!({ "title": competency.title, "exercises": exercises });
     let page = Page {
-        title: &format!("Key: {}", competency.title),
+        title: &say!("key.key", title = competency.title),
         kind: "key",
         accent: stage.number.to_string(),
-        crumbs: vec![link(&format!("Key: {}", competency.title), &page_of(competency))],
+        crumbs: vec![link(&say!("key.key", title = competency.title), &page_of(competency))],
         head: vec![
-            head_box("Stage", &escape(&stage.title)),
-            head_box("Competency", &escape(&competency.title)),
-            head_box("For", "the instructor"),
+            head_box(&say!("label.stage"), &escape(&stage.title)),
+            head_box(&say!("label.competency"), &escape(&competency.title)),
+            head_box(&say!("label.for"), &say!("key.the-instructor")),
         ],
         with_script: false,
         name: competency.id.as_str(),
@@ -54,8 +55,8 @@ fn key_of(builder: &Builder<'_>, deck: &Deck<'_>, place: usize) -> Value {
         Form::Numeric(_) => (Vec::new(), Vec::new()),
         Form::Order(order) => (
             order.before.iter().map(|edge| {
-                let safety = if edge.safety { " <b>Safety.</b>" } else { "" };
-                json!({ "html": format!("{} <b>before</b> {}. {}{safety}", html(&order.moves[edge.first].text), html(&order.moves[edge.then].text), html(&edge.because)) })
+                let safety = if edge.safety { format!(" <b>{}</b>", say!("key.safety")) } else { String::new() };
+                json!({ "html": format!("{} <b>{}</b> {}. {}{safety}", html(&order.moves[edge.first].text), say!("key.before"), html(&order.moves[edge.then].text), html(&edge.because)) })
             }).collect(),
             Vec::new(),
         ),
@@ -88,12 +89,11 @@ fn of_rounds(rounds: &Rounds, html: &dyn Fn(&Text) -> String) -> Vec<Value> {
         let (by, why) = (html(&rounds.moves[lead.by].text), html(&lead.because));
         format!("“{}” <b>{by}</b> “{}”. {why}", seen(lead.from), seen(lead.to))
     });
-    let not_safe = rounds
-        .not_safe
-        .iter()
-        .map(|(by, because)| format!("<b>Unsafe:</b> {}. {}", html(&rounds.moves[*by].text), html(because)));
+    let not_safe = rounds.not_safe.iter().map(|(by, because)| {
+        format!("<b>{}</b> {}. {}", say!("key.unsafe"), html(&rounds.moves[*by].text), html(because))
+    });
     let ends = rounds.states.iter().filter(|state| state.right);
-    let ends = ends.map(|state| format!("<b>Right to end with:</b> “{}”", html(&state.says)));
+    let ends = ends.map(|state| format!("<b>{}</b> “{}”", say!("key.right-to-end"), html(&state.says)));
     ends.chain(leads).chain(not_safe).map(|html| json!({ "html": html })).collect()
 }
 
@@ -118,9 +118,9 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             let mut columns = vec!["No.".to_owned()];
             columns.extend(shown.iter().map(|name| name.replace(['_', '.'], " ")));
             columns.extend(
-                deck.pulls[0].public.parts.iter().flat_map(|part| [part.label.clone(), "taken as right".to_owned()]),
+                deck.pulls[0].public.parts.iter().flat_map(|part| [part.label.clone(), say!("key.taken-as-right")]),
             );
-            columns.push("wrong turns".to_owned());
+            columns.push(say!("key.wrong-turns-column"));
             let rows = deck.pulls.iter().map(|pull| {
                 let mut cells = vec![(pull.public.number + 1).to_string()];
                 cells.extend(shown.iter().filter_map(|name| pull.figures.printed.get(print(name)?).cloned()));
@@ -129,7 +129,7 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
                     let asked = &exercise.reckoning.steps[*step];
                     let bound = |value: f64| number(asked.shown_to.finer().nearest(value), builder.printer.mark);
                     cells.push(pull.key.steps[*step].printed.clone());
-                    cells.push(format!("{} to {}", bound(key.right.lo), bound(key.right.hi)));
+                    cells.push(say!("key.to", lo = bound(key.right.lo), hi = bound(key.right.hi)));
                 }
                 let last = numeric.answers.last().copied().unwrap_or_default();
                 let asked = &exercise.reckoning.steps[last];
@@ -151,7 +151,7 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             (columns, rows.collect())
         }
         Form::Order(order) => {
-            let columns = ["No.", "Valid orders", "One of them"].map(str::to_owned).to_vec();
+            let columns = vec![say!("quiz.no"), say!("key.valid-orders"), say!("key.one-of-them")];
             let rows = deck.pulls.iter().map(|pull| {
                 let shown = &pull.public.shown;
                 let pairs = pairs(order, shown);
@@ -167,7 +167,7 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             (columns, rows.collect())
         }
         Form::Rounds(rounds) => {
-            let columns = ["No.", "Begins with", "Fewest moves", "Such as"].map(str::to_owned).to_vec();
+            let columns = vec![say!("quiz.no"), say!("key.begins-with"), say!("key.fewest-moves"), say!("key.such-as")];
             let ways = rounds.ways();
             let rows = deck.pulls.iter().filter_map(|pull| {
                 let samples = pull.public.samples.as_ref()?;
@@ -188,9 +188,9 @@ fn table(builder: &Builder<'_>, deck: &Deck<'_>) -> (Vec<String>, Vec<Value>) {
             };
             let rights: Vec<String> = deck.pulls.iter().map(right).collect();
             if rights.windows(2).all(|pair| pair[0] == pair[1]) {
-                return (vec!["Right in every pull".to_owned()], vec![json!({ "cells": [rights.first()] })]);
+                return (vec![say!("key.right-in-every-pull")], vec![json!({ "cells": [rights.first()] })]);
             }
-            let columns = ["No.", "Right"].map(str::to_owned).to_vec();
+            let columns = vec![say!("quiz.no"), say!("key.right-column")];
             let numbered = deck.pulls.iter().zip(rights);
             let rows = numbered.map(|(pull, right)| json!({ "cells": [(pull.public.number + 1).to_string(), right] }));
             (columns, rows.collect())

@@ -27,6 +27,7 @@ mod shipped;
 mod statistics;
 mod stencil;
 mod templates;
+mod tongue;
 mod workbook;
 
 use std::path::PathBuf;

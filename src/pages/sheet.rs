@@ -6,6 +6,7 @@ use serde_json::{Value, json};
 
 use super::mathematics::{expansion, symbol};
 use crate::formula::{Symbols, parse};
+use crate::ground::say;
 use crate::programme::{Exercise, Form};
 use crate::trade::{Calculation, Parameter};
 
@@ -47,9 +48,15 @@ pub(super) fn entry(calculation: &'static Calculation) -> Value {
         .parameters
         .iter()
         .map(|one| {
-            format!("{} {} to {} {}", one.name.replace('_', " "), plain(one.least), plain(one.most), one.unit)
-                .trim_end()
-                .to_owned()
+            say!(
+                "sheet.to",
+                name = one.name.replace('_', " "),
+                least = plain(one.least),
+                most = plain(one.most),
+                unit = one.unit
+            )
+            .trim_end()
+            .to_owned()
         })
         .collect();
     json!({

@@ -9,7 +9,7 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value};
 use sha2::{Digest, Sha256};
 
-use super::shipped;
+use super::{shipped, tongue};
 use crate::ground::files::{self, TextFault};
 use crate::ground::{Fault, Place, nearest_name};
 
@@ -17,6 +17,7 @@ use crate::ground::{Fault, Place, nearest_name};
 const SCRIPTS: &[&str] = &[
     "reading.js",
     "marking.js",
+    "page-say.js",
     "page-dom.js",
     "page-memory.js",
     "page-fields.js",
@@ -31,6 +32,7 @@ const SCRIPTS: &[&str] = &[
 /// The scripts of a docket: it reads what is typed, and marks nothing.
 const DOCKET_SCRIPTS: &[&str] = &[
     "reading.js",
+    "page-say.js",
     "page-dom.js",
     "page-fields.js",
     "page-moves.js",
@@ -38,6 +40,8 @@ const DOCKET_SCRIPTS: &[&str] = &[
     "docket-answers.js",
     "docket.js",
 ];
+/// The scripts of the coordinator's pages.
+const BOARD_SCRIPTS: &[&str] = &["page-say.js", "board.js"];
 /// The face for mathematics.
 const MATHEMATICS: &str = "url(\"fonts/mathematics.woff2\")";
 /// What only a page that marks has a style for.
@@ -102,8 +106,7 @@ impl Templates {
         let board_style = with_fonts(&without(&(plain.to_owned() + text("board.css")), &[MATHEMATICS]), &fonts);
         let statistics_style = board_style.clone() + text("marked.css");
         let docket_styles = [with_fonts(&without(&docket, &[MATHEMATICS]), &fonts), with_fonts(&docket, &fonts)];
-        let (script, docket_script) = (bundle(SCRIPTS), bundle(DOCKET_SCRIPTS));
-        let board_script = text("board.js").to_owned();
+        let [script, docket_script, board_script] = [SCRIPTS, DOCKET_SCRIPTS, BOARD_SCRIPTS].map(bundle);
         let mut environment = Environment::new();
         environment.set_undefined_behavior(UndefinedBehavior::Strict);
         environment
@@ -112,6 +115,7 @@ impl Templates {
             environment.set_syntax(syntax);
         }
         environment.set_fuel(Some(FUEL));
+        tongue::teach(&mut environment);
         for (name, text) in texts.into_iter().filter(|(name, _)| name.ends_with(".html")) {
             environment.add_template_owned(name.clone(), text).map_err(|error| vec![template_fault(&name, &error)])?;
         }

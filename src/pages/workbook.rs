@@ -5,8 +5,10 @@ use serde_json::{Value, json};
 use super::exercise::{Deck, Mode, PULLS, cautions};
 use super::frame::{Page, frame, head_box, link, links_html};
 use super::templates::Templates;
+use super::tongue::word;
 use super::{Order, Site, keys, sheet};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::programme::{Competency, Exercise, Programme, Stage, Use, opened_by, teaching_order};
 use crate::prose::escape;
 use crate::pull::Printer;
@@ -134,23 +136,23 @@ impl Builder<'_> {
             "sheet": calculations.into_iter().map(sheet::entry).collect::<Vec<_>>(),
             "opens": as_links(&opens),
             "next": as_links(&self.next(competency)),
-            "key_note": "The instructor has the key of every exercise here.",
+            "key_note": say!("workbook.the-instructor-has"),
         });
         let mut head = vec![
-            head_box("Programme", "<a href=\"index.html\">Web path</a>"),
+            head_box(&say!("label.programme"), &format!("<a href=\"index.html\">{}</a>", say!("label.web-path"))),
             head_box(
-                "Stage",
+                &say!("label.stage"),
                 &format!("<a href=\"{}\">{} {}</a>", page_of_stage(stage), stage.number, escape(&stage.title)),
             ),
-            head_box("Needs", &links_html(&needs)),
-            head_box("Opens", &links_html(&opens)),
+            head_box(&say!("label.needs"), &links_html(&needs)),
+            head_box(&say!("label.opens"), &links_html(&opens)),
         ];
-        head.extend(competency.hours.map(|hours| head_box("On the job", &format!("{hours} h"))));
+        head.extend(competency.hours.map(|hours| head_box(&say!("label.on-the-job"), &format!("{hours} h"))));
         let page = Page {
             title: &competency.title,
             kind: "workbook",
             accent: stage.number.to_string(),
-            crumbs: vec![link("Web path", "index.html"), link(&stage.title, &page_of_stage(stage))],
+            crumbs: vec![link(&say!("label.web-path"), "index.html"), link(&stage.title, &page_of_stage(stage))],
             head,
             with_script: true,
             name: competency.id.as_str(),
@@ -188,8 +190,8 @@ impl Builder<'_> {
                 json!({
                     "title": competency.title,
                     "href": page_of(competency),
-                    "hours": competency.hours.map_or_else(String::new, |hours| format!("{hours} h on the job")),
-                    "exercises": count(self.practice(competency).count(), "exercise"),
+                    "hours": competency.hours.map_or_else(String::new, |hours| say!("workbook.h-on-the", hours = hours)),
+                    "exercises": say!("count.exercises", n = self.practice(competency).count()),
                     "can": can(competency),
                     "needs": as_links(&self.needs(competency)),
                     "opens": as_links(&self.opens(competency)),
@@ -201,11 +203,11 @@ impl Builder<'_> {
             title: &stage.title,
             kind: "stage",
             accent: stage.number.to_string(),
-            crumbs: vec![link("Web path", "index.html")],
+            crumbs: vec![link(&say!("label.web-path"), "index.html")],
             head: vec![
-                head_box("Programme", "<a href=\"index.html\">Web path</a>"),
-                head_box("Stage", &stage.number.to_string()),
-                head_box("Competencies", &stage.competencies.len().to_string()),
+                head_box(&say!("label.programme"), &format!("<a href=\"index.html\">{}</a>", say!("label.web-path"))),
+                head_box(&say!("label.stage"), &stage.number.to_string()),
+                head_box(&say!("label.competencies"), &stage.competencies.len().to_string()),
             ],
             with_script: true,
             name: stage.id.as_str(),
@@ -223,12 +225,12 @@ impl Builder<'_> {
             "competencies": stage.competencies.iter().map(|competency| json!({
                 "title": competency.title,
                 "href": page_of(competency),
-                "exercises": count(self.practice(competency).count(), "exercise"),
+                "exercises": say!("count.exercises", n = self.practice(competency).count()),
                 "needs": competency.needs.iter().filter_map(|id| self.programme.competency(id)).map(|one| one.title.clone()).collect::<Vec<_>>().join(", "),
             })).collect::<Vec<_>>(),
         })).collect();
         let view = json!({ "about_html": about.about.html(&|_| None), "stages": stages });
-        let inks = about.ink_systems.iter().map(|ink| ink.words()).collect::<Vec<_>>().join(", ");
+        let inks = about.ink_systems.iter().map(|ink| word("ink", ink.words())).collect::<Vec<_>>().join(", ");
         let competencies: usize = self.stages().map(|stage| stage.competencies.len()).sum();
         let page = Page {
             title: &about.title,
@@ -236,11 +238,11 @@ impl Builder<'_> {
             accent: String::new(),
             crumbs: Vec::new(),
             head: vec![
-                head_box("Programme", &escape(&about.title)),
-                head_box("Stages", &self.stages().count().to_string()),
-                head_box("Competencies", &competencies.to_string()),
-                head_box("Inks", &inks),
-                head_box("Units", about.units.words()),
+                head_box(&say!("label.programme"), &escape(&about.title)),
+                head_box(&say!("label.stages"), &self.stages().count().to_string()),
+                head_box(&say!("label.competencies"), &competencies.to_string()),
+                head_box(&say!("label.inks"), &inks),
+                head_box(&say!("label.units"), &word("units", about.units.words())),
             ],
             with_script: true,
             name: "index",
@@ -272,9 +274,4 @@ fn can(competency: &Competency) -> Vec<Value> {
 
 fn as_links(links: &[(String, String)]) -> Vec<Value> {
     links.iter().map(|(title, href)| link(title, href)).collect()
-}
-
-/// `1 exercise`, `2 exercises`.
-fn count(count: usize, word: &str) -> String {
-    format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }

@@ -18,6 +18,8 @@ pub struct About {
     pub about: Text,
     /// The unit worlds it works in.
     pub units: Worlds,
+    /// The language of its pages, by the name of its file: `english`.
+    pub language: String,
     /// Whether a comma is the decimal mark.
     pub decimal_comma: bool,
     /// The paper it prints on.
@@ -122,6 +124,17 @@ pub struct Caution {
     pub word: String,
     /// The usual measure.
     pub says: Text,
+    /// Both in other languages, by the name of the language.
+    pub other: BTreeMap<String, (String, Text)>,
+}
+
+impl Caution {
+    /// The caution as a programme in that language says it: in its words where they are given, else as it is written.
+    pub(super) fn speak(&mut self, language: &str) {
+        if let Some((word, says)) = self.other.remove(language) {
+            (self.word, self.says) = (word, says);
+        }
+    }
 }
 
 /// When things are taught.

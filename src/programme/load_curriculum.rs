@@ -13,6 +13,9 @@ use super::spot::Spot;
 use super::words::Words;
 use crate::ground::{Fault, Faults, Id, nearest_name};
 
+/// The language of a programme that names none.
+const DEFAULT_LANGUAGE: &str = "english";
+
 /// The files of a curriculum as read so far.
 #[derive(Debug, Default)]
 pub(super) struct Curriculum {
@@ -58,6 +61,8 @@ pub(super) fn load(files: &[SourceFile], faults: &mut Faults) -> Curriculum {
         found.into_iter().for_each(|fault| faults.push(fault));
     }
     curriculum.stages.sort_by_key(|stage| stage.number);
+    let language = curriculum.about.as_ref().map_or(DEFAULT_LANGUAGE, |about| &about.language).to_owned();
+    curriculum.cautions.iter_mut().for_each(|caution| caution.speak(&language));
     links.check(&curriculum, faults);
     for (reader, value) in plans {
         let mut found = Vec::new();
@@ -96,6 +101,18 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
             false
         }
     };
+    let language = raw.language.as_deref().map_or(Ok(DEFAULT_LANGUAGE), |name| {
+        Id::parse(name).map(|_| name).map_err(|wrong| {
+            let mend = "write the name of its file without the ending, such as `spanish`";
+            here.fault("language", "language", wrong, mend)
+        })
+    });
+    let language = language
+        .unwrap_or_else(|fault| {
+            faults.push(fault);
+            DEFAULT_LANGUAGE
+        })
+        .to_owned();
     let pass_mark = raw
         .pass_mark
         .as_ref()
@@ -118,6 +135,7 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
         edition: raw.edition.0.clone(),
         about: keep(here.text("about", raw.about.as_deref().unwrap_or_default()), faults),
         units: raw.units.unwrap_or(Worlds::Both),
+        language,
         decimal_comma,
         paper: raw.paper.unwrap_or(Paper::Both),
         ink_systems: raw.ink_system.clone().unwrap_or_else(|| InkSystem::ALL.to_vec()),
@@ -154,7 +172,12 @@ fn cautions(raw: &RawCautions, reader: &FileReader, curriculum: &mut Curriculum,
             continue;
         }
         let says = keep(here.line("says", &caution.says), faults);
-        curriculum.cautions.push(Caution { id, word: caution.word.clone(), says });
+        let other = caution.other.iter().map(|(language, text)| {
+            let says = keep(here.line(&format!("in.{language}.says"), &text.says), faults);
+            (language.clone(), (text.word.clone(), says))
+        });
+        let other = other.collect();
+        curriculum.cautions.push(Caution { id, word: caution.word.clone(), says, other });
     }
 }
 

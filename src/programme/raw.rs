@@ -1,5 +1,6 @@
 //! The files' shapes, as `serde` sees them: nothing is checked here but form.
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 use serde::de::{self, Deserializer, MapAccess, Visitor};
@@ -358,6 +359,7 @@ pub(super) struct RawProgramme {
     pub(super) edition: Scalar,
     pub(super) about: Option<String>,
     pub(super) units: Option<Worlds>,
+    pub(super) language: Option<String>,
     pub(super) decimal: Option<String>,
     pub(super) paper: Option<Paper>,
     pub(super) ink_system: Option<Vec<InkSystem>>,
@@ -389,6 +391,17 @@ pub(super) struct RawCautions {
 #[serde(deny_unknown_fields)]
 pub(super) struct RawCaution {
     pub(super) id: String,
+    pub(super) word: String,
+    pub(super) says: String,
+    /// The same in other languages, by the name of the language.
+    #[serde(default, rename = "in")]
+    pub(super) other: BTreeMap<String, RawCautionText>,
+}
+
+/// A caution's two texts.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct RawCautionText {
     pub(super) word: String,
     pub(super) says: String,
 }

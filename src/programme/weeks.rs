@@ -10,6 +10,7 @@ use jiff::Span;
 use jiff::civil::Date;
 
 use super::curriculum::Plan;
+use crate::ground::say;
 use crate::ground::{Fault, Place};
 
 /// A fact that names a week further than this from its day speaks of another plan.
@@ -117,8 +118,8 @@ impl Weeks {
     #[must_use]
     pub fn words(&self, week: i32) -> String {
         match self.first_day(week) {
-            Some(day) if week < 1 => format!("the week of {day}"),
-            _ => format!("week {week}"),
+            Some(day) if week < 1 => say!("plan.week-of", day = day),
+            _ => say!("plan.week", week = week),
         }
     }
 }

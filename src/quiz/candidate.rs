@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::composition::Group;
 use super::past::{Outcome, Past};
 use crate::ground::Id;
+use crate::ground::say;
 use crate::programme::Weeks;
 use crate::programme::{Exercise, Level, Plan, Use};
 
@@ -135,24 +136,24 @@ impl Judge<'_> {
         due: bool,
     ) -> String {
         let taught = if taught == self.now() {
-            "taught this week".to_owned()
+            say!("plan.taught-this-week")
         } else {
-            format!("taught in {}", self.weeks.words(taught))
+            say!("plan.taught-in", week = self.weeks.words(taught))
         };
-        let Some(whole) = whole else { return format!("{taught}, not asked yet") };
+        let Some(whole) = whole else { return say!("plan.not-asked-yet", taught = taught) };
         let told = failed.unwrap_or(whole);
         let how = match told.of {
-            0 => "not marked yet".to_owned(),
-            of => format!("{} of {of} right", told.right),
+            0 => say!("plan.not-marked-yet"),
+            of => say!("plan.of-right", right = told.right, of = of),
         };
         let week = self.weeks.words(told.week);
-        let new = if own.is_none() { "; this one is new" } else { "" };
+        let new = if own.is_none() { say!("plan.this-one-is") } else { String::new() };
         if failed.is_some() {
-            format!("the class failed it in {week}: {how}{new}")
+            say!("plan.the-class-failed", week = week, how = how, new = new)
         } else if due {
-            format!("{taught}, last looked at in {week}: {how}{new}")
+            say!("plan.last-looked-at", taught = taught, week = week, how = how, new = new)
         } else {
-            format!("{taught}, looked at in {week}: {how}{new}; not due yet, it fills the time")
+            say!("plan.looked-at-in", taught = taught, week = week, how = how, new = new)
         }
     }
 }

@@ -16,6 +16,7 @@ use super::search::{Reach, Search};
 use super::taught::{Names, last_taught};
 use super::wanted;
 use super::wishes;
+use crate::ground::say;
 use crate::ground::{Fault, Faults, Id};
 use crate::programme::Weeks;
 use crate::programme::{Exercise, Level, Plan, Programme};
@@ -191,7 +192,7 @@ impl Pool<'_> {
         let gave_way = told.gave_way();
         let short = (10 * tally.minutes < 9 * request.minutes).then(|| {
             let why = self.resting_in_words(plan);
-            format!("{} of {} minutes are filled, no more may come{why}", tally.minutes, request.minutes)
+            say!("plan.minutes-filled", minutes = tally.minutes, wanted = request.minutes, why = why)
         });
         let groups = Group::ALL
             .map(|group| (group, picks.iter().filter(|pick| pick.group == group).map(|pick| pick.minutes).sum()));

@@ -2,6 +2,7 @@
 
 use super::composition::{Constraint, GaveWay, Pick, StageShare};
 use super::limits::{Limits, Tally};
+use crate::ground::say;
 
 /// What the words need to know of a composition.
 #[derive(Debug)]
@@ -32,7 +33,7 @@ impl Told<'_> {
             Constraint::Gaps => self.gaps(),
         };
         let holds = found.is_none();
-        let words = found.unwrap_or_else(|| "given up before the next, and kept all the same".to_owned());
+        let words = found.unwrap_or_else(|| say!("plan.given-up-before"));
         GaveWay { constraint, holds, words }
     }
 
@@ -43,11 +44,14 @@ impl Told<'_> {
         let formula = first[0].formula.as_deref().unwrap_or_default();
         let more = match clashes.len() {
             1 => String::new(),
-            many => format!(", and {} more such pairs", many - 1),
+            many => say!("plan.and-more-such", n = many - 1),
         };
-        Some(format!(
-            "`{}` stands beside `{}` and both use {formula}{more}: too little else may come to part them",
-            first[0].exercise, first[1].exercise
+        Some(say!(
+            "plan.stands-beside-and",
+            one = first[0].exercise,
+            other = first[1].exercise,
+            formula = formula,
+            more = more
         ))
     }
 
@@ -57,10 +61,7 @@ impl Told<'_> {
         }
         let (level, minutes) =
             ["recall", "apply", "judge"].into_iter().zip(self.tally.levels).max_by_key(|(_, minutes)| *minutes)?;
-        Some(format!(
-            "`{level}` has {minutes} of {} minutes, more than two thirds: too little of the other levels may come",
-            self.tally.minutes
-        ))
+        Some(say!("plan.has-of-minutes", level = level, minutes = minutes, all = self.tally.minutes))
     }
 
     fn shares(&self) -> Option<String> {
@@ -74,9 +75,11 @@ impl Told<'_> {
             .iter()
             .filter_map(|one| one.planned.map(|planned| (one, planned)))
             .filter(|(one, planned)| (one.share - planned).abs() > leeway)
-            .map(|(one, planned)| format!("{} has {}, not {}", one.stage, percent(one.share), percent(planned)))
+            .map(|(one, planned)| {
+                say!("plan.has-not", stage = one.stage, share = percent(one.share), planned = percent(planned))
+            })
             .collect();
-        Some(format!("{}: what may come leaves no other choice", off.join("; ")))
+        Some(say!("plan.what-may-come", off = off.join("; ")))
     }
 
     fn gaps(&self) -> Option<String> {
@@ -90,12 +93,11 @@ impl Told<'_> {
             return None;
         }
         let why = if self.due < self.limits.target {
-            format!("what is due fills only {} of {} minutes", self.due, self.limits.minutes)
+            say!("plan.what-is-due", due = self.due, minutes = self.limits.minutes)
         } else {
-            "what is due does not go together".to_owned()
+            say!("plan.what-is-due-does")
         };
-        let (weeks, come) =
-            (if self.gap == 1 { "week" } else { "weeks" }, if early.len() == 1 { "comes" } else { "come" });
-        Some(format!("{} {come} before {} taught {weeks} are over: {why}", early.join(", "), self.gap))
+        let early = say!("plan.come-early", n = early.len(), list = early.join(", "));
+        Some(say!("plan.before-taught-are", early = early, n = self.gap, why = why))
     }
 }

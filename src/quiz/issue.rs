@@ -9,6 +9,7 @@ use super::composition::Composition;
 use super::drawn::Drawn;
 use super::shown::{Common, Head, ShownAsk, ShownExercise};
 use super::snapshot::{KeptExercise, Seat, Snapshot, WAY, pack};
+use crate::ground::say;
 use crate::ground::{Fault, Faults, side_by_side};
 use crate::marking::{OwnKey, Rules};
 use crate::programme::{Exercise, Programme};
@@ -107,6 +108,7 @@ pub fn issue(issuing: &Issuing<'_>, drawn: &mut Drawn) -> Result<Issued, Faults>
         week: issuing.composition.week,
         day: issuing.day,
         programme: about.title.clone(),
+        language: about.language.clone(),
         decimal_comma: about.decimal_comma,
         paper: about.paper,
         rehearsal: issuing.rehearsal,
@@ -165,10 +167,10 @@ fn written(exercise: &Exercise, pull: &Pull, printer: Printer) -> Result<Written
 fn gave_way(exercise: &Exercise, distinct: usize, wanted: usize, rules: &[&str]) -> Option<String> {
     let mut words = Vec::new();
     if distinct < wanted {
-        words.push(format!("{distinct} versions for {wanted} dockets, so some come again"));
+        words.push(say!("plan.versions-for", n = distinct, wanted = wanted));
     }
     if !rules.is_empty() {
-        words.push(format!("given up for some dockets: {}", rules.join(", ")));
+        words.push(say!("plan.given-up-for", rules = rules.join(", ")));
     }
     (!words.is_empty()).then(|| format!("{}: {}", exercise.title, words.join("; ")))
 }

@@ -6,6 +6,7 @@ use super::candidate::{Bar, Candidate, Judge};
 use super::chance::rank;
 use super::compose::Request;
 use crate::ground::Id;
+use crate::ground::say;
 use crate::programme::{Exercise, Plan};
 
 /// All that may come.
@@ -54,7 +55,7 @@ impl<'a> Pool<'a> {
             candidate.formula = pool.formula(exercise);
             if with.iter().any(|own| own.id == exercise.id) {
                 candidate.asked_for = true;
-                candidate.reason = format!("asked for; {}", candidate.reason);
+                candidate.reason = say!("plan.asked-for", reason = candidate.reason);
                 pool.start.push(pool.candidates.len());
             }
             pool.candidates.push(candidate);
@@ -80,8 +81,7 @@ impl<'a> Pool<'a> {
     pub(super) fn resting_in_words(&self, plan: &Plan) -> String {
         match self.resting {
             0 => String::new(),
-            1 => format!(": one family was asked within {} weeks", plan.not_again_for),
-            count => format!(": {count} families were asked within {} weeks", plan.not_again_for),
+            count => say!("plan.families-were-asked", n = count, weeks = plan.not_again_for),
         }
     }
 }

@@ -23,12 +23,23 @@ pub struct Head {
     pub day: Date,
     /// The programme's title.
     pub programme: String,
+    /// The language of its pages, by the name of its file.
+    #[serde(default = "english", skip_serializing_if = "is_english")]
+    pub language: String,
     /// Whether a comma is the decimal mark.
     pub decimal_comma: bool,
     /// The paper it is set for.
     pub paper: Paper,
     /// Whether it is a rehearsal, which is never recorded.
     pub rehearsal: bool,
+}
+
+fn english() -> String {
+    "english".to_owned()
+}
+
+fn is_english(language: &str) -> bool {
+    language == "english"
 }
 
 /// An exercise as all dockets of a quiz show it.

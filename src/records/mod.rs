@@ -76,5 +76,5 @@ pub use store::{FILE_NAME, Store};
 pub use sureness::{in_words, sureness, weight};
 pub use texts::{MachineSalts, Salts, digest_of};
 pub use trouble::Trouble;
-pub use words::{Wording, count_in_words, day_in_words, hours_in_words, times_in_words};
+pub use words::{Wording, day_in_words, hours_in_words, times_in_words};
 pub use writer::Writer;

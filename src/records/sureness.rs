@@ -45,13 +45,13 @@ pub fn sureness(right: f64, wrong: f64, pass_mark: f64) -> f64 {
 #[must_use]
 pub fn in_words(sureness: f64) -> &'static str {
     if sureness >= 0.95 {
-        "very sure"
+        "sureness.very"
     } else if sureness >= 0.8 {
-        "fairly sure"
+        "sureness.fairly"
     } else if sureness >= 0.5 {
-        "more likely than not"
+        "sureness.likely"
     } else {
-        "not sure yet"
+        "sureness.not-yet"
     }
 }
 

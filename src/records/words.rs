@@ -7,6 +7,8 @@ use super::evidence::{Evidence, MarkedEvidence, ObservedEvidence};
 use super::fact::HoldCause;
 use super::state::{Held, Standing, State};
 use super::sureness::in_words;
+use crate::ground::language::filled;
+use crate::ground::say;
 use crate::programme::Observed;
 
 /// What words need from outside: titles of competencies and names of people.
@@ -31,31 +33,37 @@ impl std::fmt::Debug for Wording<'_> {
 /// A date in words: the year only where it is another one.
 #[must_use]
 pub fn day_in_words(day: Date, today: Date) -> String {
-    let form = if day.year() == today.year() { "%-d %B" } else { "%-d %B %Y" };
-    day.strftime(form).to_string()
+    let month = filled(&format!("month.long-{}", day.month()), &[]);
+    if day.year() == today.year() {
+        say!("state.day", day = day.day(), month = month)
+    } else {
+        say!("state.day-and-year", day = day.day(), month = month, year = day.year())
+    }
 }
 
 /// `once`, `twice`, `3 times`.
 #[must_use]
 pub fn times_in_words(times: usize) -> String {
     match times {
-        1 => "once".to_owned(),
-        2 => "twice".to_owned(),
-        more => format!("{more} times"),
+        1 => say!("number.once"),
+        2 => say!("number.twice"),
+        more => say!("number.times", n = more),
     }
 }
 
-/// `1 day`, `two jobs`, `18 jobs`: small numbers as words.
-#[must_use]
-pub fn count_in_words(count: usize, one: &str) -> String {
-    let number = match count {
-        0 => "no".to_owned(),
-        1 => "one".to_owned(),
-        2 => "two".to_owned(),
-        3 => "three".to_owned(),
-        more => more.to_string(),
-    };
-    format!("{number} {one}{}", if count == 1 { "" } else { "s" })
+/// `one`, `two`, `18`: small numbers as words.
+fn small(count: usize) -> String {
+    if count <= 3 { filled(&format!("number.{count}"), &[]) } else { count.to_string() }
+}
+
+/// `one day`, `18 days`.
+fn days(count: usize) -> String {
+    say!("count.days", n = count, number = small(count))
+}
+
+/// `one job`, `18 jobs`.
+fn jobs(count: usize) -> String {
+    say!("count.jobs", n = count, number = small(count))
 }
 
 /// Minutes as hours: `18`, `6.5`.
@@ -74,81 +82,85 @@ impl Wording<'_> {
     #[must_use]
     pub fn reason(&self, state: &State) -> String {
         match state.standing {
-            Standing::Held => format!("held: {}", self.why_held(state)),
+            Standing::Held => say!("state.held", why = self.why_held(state)),
             Standing::Lapsed => self.lapsed(state),
             Standing::Signed => self.signed(state),
             Standing::Ready => self.ready(state),
             Standing::Open => {
                 let withdrawn = state
                     .withdrawn
-                    .map(|(_, day)| format!("sign-off withdrawn on {}; since then ", self.day(day)))
+                    .map(|(_, day)| say!("state.sign-off-withdrawn", day = self.day(day)))
                     .unwrap_or_default();
-                format!("open: {withdrawn}{}", self.evidence(&state.evidence))
+                say!("state.open", withdrawn = withdrawn, evidence = self.evidence(&state.evidence))
             }
             Standing::Waiting => {
                 let needs: Vec<String> = state.unsigned_needs.iter().map(|need| (self.title)(need)).collect();
                 let so_far = if state.evidence.is_there() {
-                    format!("; so far {}", self.evidence(&state.evidence))
+                    say!("state.so-far", evidence = self.evidence(&state.evidence))
                 } else {
                     String::new()
                 };
-                format!("waiting for {}{so_far}", needs.join(" and "))
+                say!("state.waiting-for", needs = needs.join(&say!("state.and")), sofar = so_far)
             }
         }
     }
 
     fn ready(&self, state: &State) -> String {
-        let until = state.ready_until().map(|day| format!(" until {}", self.day(day))).unwrap_or_default();
-        let asked = if state.frozen.is_some() { " (asked to be signed)" } else { "" };
-        format!("ready{until}{asked}: {}", self.evidence(&state.evidence))
+        let until = state.ready_until().map(|day| say!("state.until", day = self.day(day))).unwrap_or_default();
+        let asked = if state.frozen.is_some() { say!("state.asked-to-be") } else { String::new() };
+        say!("state.ready", until = until, asked = asked, evidence = self.evidence(&state.evidence))
     }
 
     fn signed(&self, state: &State) -> String {
-        let Some(signed) = &state.signed else { return "signed".to_owned() };
-        let valid = signed.until.map(|until| format!(", valid to {}", self.day(until))).unwrap_or_default();
-        let mut parts = vec![format!("signed {} by {}{valid}", self.day(signed.on), (self.name)(&signed.by))];
+        let Some(signed) = &state.signed else { return filled("standing.signed", &[]) };
+        let valid = signed.until.map(|until| say!("state.valid-to", day = self.day(until))).unwrap_or_default();
+        let mut parts =
+            vec![say!("state.signed-by", on = self.day(signed.on), by = (self.name)(&signed.by), valid = valid)];
         if let Some(second) = &signed.despite {
-            parts.push(format!("despite missing evidence, {} standing by it", (self.name)(second)));
+            parts.push(say!("state.despite-missing-evidence", who = (self.name)(second)));
         }
         if let Some(edition) = signed.edition.as_deref().filter(|edition| *edition != self.edition) {
-            parts.push(format!("under edition {edition}"));
+            parts.push(say!("state.under-edition", edition = edition));
         }
         if let Some(left) = state.lapses_within(self.today) {
             parts.push(match left {
-                0 => "lapses after today".to_owned(),
-                1 => "lapses after tomorrow".to_owned(),
-                days => format!("lapses in {days} days"),
+                0 => say!("state.lapses-after-today"),
+                1 => say!("state.lapses-after-tomorrow"),
+                days => say!("state.lapses-in-days", n = days),
             });
-            parts.push(format!("for renewal {}", self.evidence(&state.evidence)));
+            parts.push(say!("state.for-renewal", evidence = self.evidence(&state.evidence)));
         }
         parts.join("; ")
     }
 
     fn lapsed(&self, state: &State) -> String {
         let until = state.signed.as_ref().and_then(|signed| signed.until);
-        let since = until.map(|day| format!(" after {}", self.day(day))).unwrap_or_default();
-        let ready = if state.may_sign { "ready to be renewed: " } else { "for renewal " };
-        format!("lapsed{since}; {ready}{}", self.evidence(&state.evidence))
+        let since = until.map(|day| say!("state.after", day = self.day(day))).unwrap_or_default();
+        let evidence = self.evidence(&state.evidence);
+        if state.may_sign {
+            say!("state.lapsed-and-ready", since = since, evidence = evidence)
+        } else {
+            say!("state.lapsed", since = since, evidence = evidence)
+        }
     }
 
     /// Why a competency is held, in words.
     #[must_use]
     pub fn why_held(&self, state: &State) -> String {
         let one = |held: &Held| match held {
-            Held::Open { cause: HoldCause::SafetyOrder, since, .. } => format!(
-                "since {}, a safety order was broken in a quiz; an assessor is to talk it through",
-                self.day(*since)
-            ),
-            Held::Open { since, .. } => {
-                format!("since {}, put on hold by hand; an assessor can release it", self.day(*since))
+            Held::Open { cause: HoldCause::SafetyOrder, since, .. } => {
+                say!("state.since-a-safety", since = self.day(*since))
             }
-            Held::NeedWithdrawn(need) => format!("the sign-off of {} was withdrawn", (self.title)(need)),
-            Held::NeedLapsed(need) => format!("the sign-off of {} has lapsed", (self.title)(need)),
-            Held::NeedHeld(need) => format!("{}, which it needs, is held", (self.title)(need)),
+            Held::Open { since, .. } => {
+                say!("state.since-put-on", since = self.day(*since))
+            }
+            Held::NeedWithdrawn(need) => say!("state.the-sign-off", need = (self.title)(need)),
+            Held::NeedLapsed(need) => say!("state.the-sign-off-of", need = (self.title)(need)),
+            Held::NeedHeld(need) => say!("state.which-it-needs", need = (self.title)(need)),
         };
         let mut words: Vec<String> = state.held.iter().map(one).collect();
         if let Some(signed) = &state.signed {
-            words.push(format!("it was signed {}", self.day(signed.on)));
+            words.push(say!("state.it-was-signed", on = self.day(signed.on)));
         }
         words.join("; ")
     }
@@ -166,9 +178,9 @@ impl Wording<'_> {
             parts.push(format!("{}{}", observed_in_words(observed, basis), unseen_in_words(&observed.unseen)));
         }
         if let Some(hours) = evidence.basis.hours {
-            parts.push(format!("{} of {hours} h", hours_in_words(evidence.hours.minutes)));
+            parts.push(say!("state.of-h", done = hours_in_words(evidence.hours.minutes), hours = hours));
         }
-        if parts.is_empty() { "nothing is asked for".to_owned() } else { parts.join(", ") }
+        if parts.is_empty() { say!("state.nothing-is-asked") } else { parts.join(", ") }
     }
 }
 
@@ -176,20 +188,22 @@ impl Wording<'_> {
 fn marked_in_words(marked: &MarkedEvidence, at_least: u32, days: u32) -> String {
     let count = marked.trials.len();
     if count == 0 {
-        return format!("no sealed exercise yet ({at_least} asked for)");
+        return say!("state.no-sealed-exercise", atleast = at_least);
     }
-    let plural = if count == 1 { "" } else { "s" };
-    let days_had = count_in_words(marked.days, "day");
     let lack = if count < at_least as usize {
-        format!(" ({at_least} asked for)")
+        say!("state.asked-for", atleast = at_least)
     } else if marked.days < days as usize {
-        format!(" ({days} days asked for)")
+        say!("state.days-asked-for", n = days)
     } else if marked.only_unsure {
-        format!(" ({}: {:.2})", in_words(marked.sureness), marked.sureness)
+        say!(
+            "state.sureness",
+            how = filled(in_words(marked.sureness), &[]),
+            sureness = format_args!("{:.2}", marked.sureness)
+        )
     } else {
         String::new()
     };
-    format!("{} of {count} sealed exercise{plural} right on {days_had}{lack}", marked.right)
+    say!("state.of-sealed-exercise", right = marked.right, n = count, days = self::days(marked.days), lack = lack)
 }
 
 /// Criteria that nobody has seen yet.
@@ -198,26 +212,26 @@ fn unseen_in_words(unseen: &[usize]) -> String {
         return String::new();
     }
     let list: Vec<String> = unseen.iter().map(usize::to_string).collect();
-    let word = if list.len() == 1 { "criterion" } else { "criteria" };
-    format!(" ({word} {} not yet seen)", list.join(", "))
+    say!("state.not-yet-seen", n = list.len(), list = list.join(", "))
 }
 
 /// Observations against what is asked for.
 fn observed_in_words(observed: &ObservedEvidence, basis: &Observed) -> String {
-    let lacking = |have: usize, want: Option<u32>, one: &str| {
+    let lacking = |have: usize, want: Option<u32>, counted: fn(usize) -> String| {
         want.filter(|want| have < *want as usize)
-            .map(|want| format!(" on {have} of {}", count_in_words(want as usize, one)))
+            .map(|want| say!("state.on-of", have = have, wanted = counted(want as usize)))
     };
-    let lacks = [lacking(observed.jobs, basis.jobs, "job"), lacking(observed.days, basis.days, "day")];
+    let lacks = [lacking(observed.jobs, basis.jobs, jobs), lacking(observed.days, basis.days, days)];
     let lacks: Vec<String> = lacks.into_iter().flatten().collect();
-    let jobs = count_in_words(observed.jobs, "job");
     match observed.times {
-        0 => format!("not yet observed ({} asked for)", times_in_words(basis.times as usize)),
+        0 => say!("state.not-yet-observed", times = times_in_words(basis.times as usize)),
         times if times < basis.times as usize => {
-            format!("observed {times} of {} times{}", basis.times, lacks.join(" and"))
+            say!("state.observed-of-times", times = times, n = basis.times, lacks = lacks.join(&say!("state.and-on")))
         }
-        times if lacks.is_empty() => format!("observed {} on {jobs}", times_in_words(times)),
-        times => format!("observed {}, but{}", times_in_words(times), lacks.join(" and")),
+        times if lacks.is_empty() => {
+            say!("state.observed-on", times = times_in_words(times), jobs = jobs(observed.jobs))
+        }
+        times => say!("state.observed-but", times = times_in_words(times), lacks = lacks.join(&say!("state.and-on"))),
     }
 }
 
@@ -234,7 +248,7 @@ mod tests {
             assert_eq!(hours_in_words(minutes), want, "{minutes} minutes");
         }
         assert_eq!(times_in_words(3), "3 times");
-        assert_eq!(count_in_words(1, "job"), "one job");
-        assert_eq!(count_in_words(12, "job"), "12 jobs");
+        assert_eq!(jobs(1), "one job");
+        assert_eq!(jobs(12), "12 jobs");
     }
 }

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use super::super::filling::{Unfilled, not_written};
 use super::super::keeping::{Keeping, names_by_code, trouble};
+use super::super::loading::speak_as;
 use super::super::out::{Ended, Out};
 use super::super::quiz::{asked, history, kept};
 use super::{content, returns_on_record};
@@ -42,6 +43,7 @@ pub(super) fn give_back(
     let results = gathering.gather(|place| unpacked(store, quiz, place).map(Some), note);
     let results = results.map_err(|wrong| wrong.say(out))?;
     results.faults.iter().for_each(|fault| out.fault(fault));
+    speak_as(&quiz.head.language, keeping.template_folder().as_deref(), out)?;
     let others = other_quizzes(store, &past, &quiz.head.quiz, out)?;
     let learned = Learned::of(&results, &past, others).map_err(|fault| content(&fault, out))?;
     let folder = if results.dockets.is_empty() {

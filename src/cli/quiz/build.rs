@@ -8,6 +8,7 @@ use std::sync::{Mutex, PoisonError};
 
 use super::super::filling::{Unfilled, not_written};
 use super::super::keeping::Keeping;
+use super::super::loading::speak_as;
 use super::super::out::{Ended, Out};
 use super::issue::folders;
 use crate::exchange::marking_table;
@@ -64,6 +65,8 @@ pub(super) fn build(
     out: &mut Out,
 ) -> Result<(), Ended> {
     let templates = keeping.template_folder();
+    // A docket that is built again is in the language that it was issued in.
+    speak_as(&quiz.head.language, templates.as_deref(), out)?;
     let shown: Vec<_> = quiz.exercises.iter().map(|one| &one.shown).collect();
     let pages =
         DocketPages::new(&quiz.head, &shown, templates.as_deref()).map_err(|wrong| Unfilled::Faults(wrong).say(out))?;

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::exercise::ExerciseStatistics;
 use super::{ENOUGH, WhyNot, correlation_interval};
+use crate::ground::say;
 use crate::marking::WrongWay;
 
 /// Fewer takers than this say nothing of an exercise.
@@ -59,18 +60,11 @@ pub fn advice(of: &ExerciseStatistics) -> Vec<Advice> {
     let mut list = Vec::new();
     let mut say = |notice, words: String| list.push(Advice { notice, words });
     if of.takers < A_FEW {
-        let who = if of.takers == 1 { "1 taker says".to_owned() } else { format!("{} takers say", of.takers) };
-        say(Notice::NotSaid, format!("{who} nothing of an exercise yet; the counts stand for themselves."));
+        say(Notice::NotSaid, say!("statistics.takers-say-nothing", n = of.takers));
         return list;
     }
     if of.right == 0 && of.partly == 0 {
-        say(
-            Notice::LookAtTheKey,
-            format!(
-                "None of {} had it right. Look at the key and at the question first; only then at the teaching.",
-                of.takers
-            ),
-        );
+        say(Notice::LookAtTheKey, say!("statistics.none-of-had", takers = of.takers));
     }
     if let Some(words) = same_wrong(of) {
         say(Notice::SameWrongTurn, words);
@@ -87,74 +81,63 @@ fn same_wrong(of: &ExerciseStatistics) -> Option<String> {
     let commonest = of.commonest.as_ref().filter(|one| 2 * one.takers >= of.takers)?;
     let what = commonest.way.words();
     let then = match commonest.way {
-        WrongWay::Turn(_) => "Teach that step again before anything else",
+        WrongWay::Turn(_) => say!("statistics.teach-that-step"),
         WrongWay::TimesKey(_) | WrongWay::Value(_) => {
-            "Find out how they got it: it may be worth a wrong turn of its own, or the key is wrong"
+            say!("statistics.find-out-how")
         }
-        WrongWay::Option(_) | WrongWay::NotPicked(_) => "Talk that option over, and see whether it can be defended",
-        WrongWay::Pair(..) => "Talk over why the one must come first",
-        WrongWay::Unsafe(_) => "Talk that move over before anyone goes to the press",
-        WrongWay::WrongEnd => "Look at the samples together, and at what each move does to them",
-        WrongWay::MoreMoves(_) => "Show the shorter way, and what tells that the next move is due",
+        WrongWay::Option(_) | WrongWay::NotPicked(_) => say!("statistics.talk-that-option"),
+        WrongWay::Pair(..) => say!("statistics.talk-over-why"),
+        WrongWay::Unsafe(_) => say!("statistics.talk-that-move"),
+        WrongWay::WrongEnd => say!("statistics.look-at-the"),
+        WrongWay::MoreMoves(_) => say!("statistics.show-the-shorter"),
     };
-    Some(format!("{} of {} went wrong in the same way: {what}. {then}.", commonest.takers, of.takers))
+    Some(say!("statistics.of-went-wrong", same = commonest.takers, takers = of.takers, what = what, then = then))
 }
 
 fn too_easy_or_hard(of: &ExerciseStatistics) -> Option<(Notice, String)> {
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     if of.interval.lo > EASY {
-        let words = format!(
-            "Too easy to tell anything: {} of {} right, and in the long run hardly fewer than {}. Good for confidence; ask it less often.",
-            of.right,
-            of.takers,
-            percent(of.interval.lo)
-        );
+        let words = say!("statistics.too-easy-to", right = of.right, takers = of.takers, lo = percent(of.interval.lo));
         return Some((Notice::TooEasy, words));
     }
     if of.right == of.takers {
-        let words = format!(
-            "All {} had it right. With so many takers it may still be that only {} would; it is too early to call it too easy.",
-            of.takers,
-            percent(of.interval.lo)
-        );
+        let words = say!("statistics.all-had-it", takers = of.takers, lo = percent(of.interval.lo));
         return Some((Notice::NotSaid, words));
     }
     (of.interval.hi < HARD && of.right + of.partly > 0).then(|| {
-        let words = format!(
-            "Too hard for this class: {} of {} right, and in the long run hardly more than {}. Practise its steps one by one first.",
-            of.right, of.takers, percent(of.interval.hi)
-        );
+        let words = say!("statistics.too-hard-for", right = of.right, takers = of.takers, hi = percent(of.interval.hi));
         (Notice::TooHard, words)
     })
 }
 
 /// How well it tells the able from the less able, as far as that can be said.
 fn tells_apart(of: &ExerciseStatistics) -> (Notice, String) {
-    let what = "the able from the less able";
+    let what = say!("statistics.the-able-from");
     let r = match &of.tells_apart {
         Ok(r) => *r,
         Err(WhyNot::TooFew(count)) => {
-            let words = format!(
-                "How well it tells {what} is not said: {count} took the whole quiz, and with fewer than {ENOUGH} chance would speak louder. The family's numbers over all quizzes get there sooner."
-            );
+            let words = say!("statistics.how-well-it", what = what, count = count, enough = ENOUGH);
             return (Notice::NotSaid, words);
         }
-        Err(why) => return (Notice::NotSaid, format!("How well it tells {what} cannot be said: {}.", why.words())),
+        Err(why) => return (Notice::NotSaid, say!("statistics.how-well-it-tells", what = what, why = why.words())),
     };
     let interval = correlation_interval(r, of.common);
-    let number = format!("({r:.2}, probably between {:.2} and {:.2})", interval.lo, interval.hi);
+    let number = say!(
+        "statistics.probably-between-and",
+        r = format_args!("{:.2}", r),
+        lo = format_args!("{:.2}", interval.lo),
+        hi = format_args!("{:.2}", interval.hi)
+    );
     let words = if interval.hi < 0.0 {
-        format!(
-            "It tells {what} the wrong way round {number}: those who did well on the rest did worse here. Look at the key and at the wording."
-        )
+        say!("statistics.it-tells-the", what = what, number = number)
     } else if interval.lo > 0.0 && r >= WELL {
-        format!("It tells {what} well {number}.")
+        say!("statistics.it-tells-well", what = what, number = number)
     } else if interval.lo > 0.0 {
-        format!("It tells {what} a little {number}.")
+        say!("statistics.it-tells-a", what = what, number = number)
     } else if interval.hi < HARDLY {
-        format!("It hardly tells {what} {number}. See whether it asks for something else than the rest of the quiz.")
+        say!("statistics.it-hardly-tells", what = what, number = number)
     } else {
-        format!("Whether it tells {what} is open {number}: more takers are needed.")
+        say!("statistics.whether-it-tells", what = what, number = number)
     };
     (Notice::TellsApart, words)
 }

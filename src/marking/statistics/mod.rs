@@ -33,6 +33,7 @@ pub use reliability::{
     variance,
 };
 
+use crate::ground::say;
 use serde::Serialize;
 
 /// From how many common takers on a correlation or a reliability is told.
@@ -69,18 +70,16 @@ impl WhyNot {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
-            Self::NoTakers => "nobody took it".to_owned(),
-            Self::TooFew(count) => format!("only {count} took all of it; from {ENOUGH} on it can be told"),
-            Self::OneExercise => "with a single exercise there is no rest to compare it with".to_owned(),
-            Self::AllRight(count) => format!("all {count} had it right: nothing tells them apart"),
-            Self::NoneRight(count) => format!("none of {count} had it right: nothing tells them apart"),
-            Self::SameMarks(count) => format!("all {count} have the same mark: nothing tells them apart"),
-            Self::SameTotals(count) => format!("all {count} have the same total: nothing tells them apart"),
-            Self::SameRest(count) => {
-                format!("all {count} did as well on the rest: there is nothing to compare it with")
-            }
-            Self::OneJudge => "one judge has nobody to differ from".to_owned(),
-            Self::NoLength => "no number of such exercises would do".to_owned(),
+            Self::NoTakers => say!("statistics.nobody-took-it"),
+            Self::TooFew(count) => say!("statistics.only-took-all", count = count, enough = ENOUGH),
+            Self::OneExercise => say!("statistics.a-single-exercise"),
+            Self::AllRight(count) => say!("statistics.all-had-it-right", count = count),
+            Self::NoneRight(count) => say!("statistics.none-of-had-it", count = count),
+            Self::SameMarks(count) => say!("statistics.all-have-the", count = count),
+            Self::SameTotals(count) => say!("statistics.all-have-the-same", count = count),
+            Self::SameRest(count) => say!("statistics.same-rest", count = count),
+            Self::OneJudge => say!("statistics.one-judge-has"),
+            Self::NoLength => say!("statistics.no-number-of"),
         }
     }
 }

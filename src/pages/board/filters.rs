@@ -4,22 +4,37 @@ use std::collections::BTreeSet;
 
 use super::Board;
 use super::words::{letter, said};
+use crate::ground::say;
+use crate::pages::tongue::word;
 use crate::records::Standing;
 
 /// The fields: whom, which class, which stage (where a page has several), which standing.
 pub(super) fn fields(board: &Board<'_>, with_stages: bool) -> String {
     let overview = board.overview;
     let classes: BTreeSet<&str> = overview.rows.iter().filter_map(|row| row.person.class()).collect();
-    let mut html = "<p><label for=\"who\">Name or code</label><input id=\"who\" type=\"search\" autocomplete=\"off\" spellcheck=\"false\"></p>".to_owned();
+    let mut html = format!(
+        "<p><label for=\"who\">{}</label><input id=\"who\" type=\"search\" autocomplete=\"off\" spellcheck=\"false\"></p>",
+        say!("board.name-or-code")
+    );
     if classes.len() > 1 {
-        html += &choice("class", "Class", "all classes", classes.iter().map(|class| (said(class), said(class))));
+        html += &choice(
+            "class",
+            &say!("label.class"),
+            &say!("board.all-classes"),
+            classes.iter().map(|class| (said(class), said(class))),
+        );
     }
     if with_stages {
         let stages = overview.programme.stages.iter();
-        html += &choice("stage", "Stage", "all stages", stages.map(|stage| (stage.id.to_string(), said(&stage.title))));
+        html += &choice(
+            "stage",
+            &say!("label.stage"),
+            &say!("board.all-stages"),
+            stages.map(|stage| (stage.id.to_string(), said(&stage.title))),
+        );
     }
-    let standings = Standing::ALL.into_iter().map(|one| (letter(one).to_owned(), one.word().to_owned()));
-    html += &choice("state", "State", "any state", standings);
+    let standings = Standing::ALL.into_iter().map(|one| (letter(one).to_owned(), word("standing", one.word())));
+    html += &choice("state", &say!("label.state"), &say!("board.any-state"), standings);
     html
 }
 

@@ -19,13 +19,15 @@ use std::path::PathBuf;
 
 use serde_json::{Value, json};
 
+use crate::ground::say;
 use crate::pages::frame::{head_box, link};
-use crate::pages::templates::{Templates, policy};
+use crate::pages::templates::{Templates, json_for_script, policy};
+use crate::pages::tongue::{word, words_of};
 pub(super) use words::{bdi, capital, clean, day, said};
 
 use crate::ground::Fault;
 use crate::programme::{Paper, Stage};
-use crate::records::{Code, Digest, Lineage, Overview, Standings, Word, Wording};
+use crate::records::{Code, Digest, Lineage, Overview, Standings, State, Word, Wording};
 
 /// What the board takes from outside the overview.
 pub struct BoardOrder<'a> {
@@ -138,6 +140,13 @@ impl<'a> Board<'a> {
         say(&Wording { title: &title, name: &name, today: self.overview.on, edition })
     }
 
+    /// What is said of a state behind the word for it, which stands in bold before it.
+    pub(super) fn behind_the_word(&self, state: &State) -> String {
+        let reason = self.words(|wording| wording.reason(state));
+        let begins = word("standing", state.standing.word());
+        reason.strip_prefix(&begins).map_or_else(|| format!(": {reason}"), str::to_owned)
+    }
+
     /// The text said with a fact, if there is one.
     pub(super) fn note(&self, digest: Option<&Digest>) -> Option<String> {
         digest.and_then(self.note).filter(|text| !text.trim().is_empty())
@@ -156,11 +165,14 @@ impl<'a> Board<'a> {
         let head = overview.history.head.shown();
         let script = if page.with_script { self.templates.board_script.as_str() } else { "" };
         let mut boxes = page.head;
-        boxes.push(head_box("Edition", &said(&about.edition)));
-        boxes.push(head_box("As of", &day(overview.on)));
-        boxes.push(head_box("Facts and head", &said(&head)));
+        boxes.push(head_box(&say!("label.edition"), &said(&about.edition)));
+        boxes.push(head_box(&say!("label.as-of"), &day(overview.on)));
+        boxes.push(head_box(&say!("label.facts-and-head"), &said(&head)));
         let mut crumbs = page.crumbs;
-        crumbs.extend([link("Standing list", "standing.html"), link("Programme page", "programme.html")]);
+        crumbs.extend([
+            link(&say!("label.standing-list"), "standing.html"),
+            link(&say!("label.programme-page"), "programme.html"),
+        ]);
         let frame = json!({
             "title": page.title,
             "kind": format!("board {}", page.kind),
@@ -175,10 +187,11 @@ impl<'a> Board<'a> {
             "crumbs": crumbs,
             "storage": "",
             "head": boxes,
-            "first_line": "Open me in the browser, not the preview.",
+            "first_line": say!("page.open-me-in"),
             "day": day(overview.on),
             "retention": about.retention,
             "board_json": page.data_json,
+            "words_json": if page.with_script { json_for_script(&words_of(script)) } else { String::new() },
             "breaks_html": self.breaks(),
         });
         let context = [("page".to_owned(), frame), (name.to_owned(), view)].into_iter().collect();
@@ -189,13 +202,16 @@ impl<'a> Board<'a> {
     fn breaks(&self) -> String {
         const SHOWN: usize = 12;
         let breaks = &self.overview.history.breaks;
-        let shown = breaks.iter().take(SHOWN).map(|one| format!("<li>Fact {}: {}</li>", one.seq, said(&one.what)));
+        let shown = breaks
+            .iter()
+            .take(SHOWN)
+            .map(|one| format!("<li>{}</li>", say!("board.fact-is", seq = one.seq, what = said(&one.what))));
         let mut list = shown.collect::<Vec<_>>().concat();
         if breaks.len() > SHOWN {
             let _ = write!(
                 list,
-                "<li>and {} more; <code>gearside audit</code> names all of them</li>",
-                breaks.len() - SHOWN
+                "<li>{}</li>",
+                say!("board.more-breaks", n = breaks.len() - SHOWN, command = "<code>gearside audit</code>")
             );
         }
         list

@@ -7,9 +7,10 @@ use std::fmt::Write as _;
 use serde_json::json;
 
 use super::plan_days::{first_day, taught_on, week_on, weeks_of};
-use super::words::{count, day, mark_and_word, said};
+use super::words::{day, mark_and_word, said};
 use super::{Board, BoardPage, table_of};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::pages::frame::{head_box, link};
 use crate::programme::Stage;
 use crate::records::{History, Mark, Role, Rule, Sort, Standing, Standings, Word, hours_in_words};
@@ -26,10 +27,10 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
     let weeks = plan.and_then(|plan| plan.weeks.keys().last().copied()).unwrap_or(0);
     let now = plan.and_then(|plan| week_on(plan, overview.on));
     let week = match (plan, now) {
-        (None, _) => "no plan".to_owned(),
-        (Some(plan), None) => format!("begins {}", first_day(plan, 1).map(day).unwrap_or_default()),
-        (Some(_), Some(week)) if week > weeks => format!("after week {weeks}"),
-        (Some(_), Some(week)) => format!("{week} of {weeks}"),
+        (None, _) => say!("board.no-plan"),
+        (Some(plan), None) => say!("board.begins", day = first_day(plan, 1).map(day).unwrap_or_default()),
+        (Some(_), Some(week)) if week > weeks => say!("board.after-week", weeks = weeks),
+        (Some(_), Some(week)) => say!("board.of", week = week, weeks = weeks),
     };
     let view = json!({
         "stages_html": overview.programme.stages.iter().map(|stage| coverage(board, stage)).collect::<String>(),
@@ -39,14 +40,14 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
         "signers_html": signers(board),
     });
     let page = BoardPage {
-        title: "Programme page".to_owned(),
+        title: say!("board.programme-page"),
         kind: "programme-page",
         accent: String::new(),
-        crumbs: vec![link("Sign-off board", "index.html")],
+        crumbs: vec![link(&say!("label.sign-off-board"), "index.html")],
         head: vec![
-            head_box("Programme", &said(&overview.programme.about.title)),
-            head_box("Apprentices", &overview.rows.len().to_string()),
-            head_box("Week of the plan", &week),
+            head_box(&say!("label.programme"), &said(&overview.programme.about.title)),
+            head_box(&say!("label.apprentices"), &overview.rows.len().to_string()),
+            head_box(&say!("label.week-of-the"), &week),
         ],
         with_script: false,
         data_json: String::new(),
@@ -93,16 +94,14 @@ fn coverage(board: &Board<'_>, stage: &Stage) -> String {
         let cover = cover(board, place);
         let planned = stage.competencies.iter().find(|one| one.id.as_str() == &*rule.id).and_then(|one| one.hours);
         let each = hours_in_words(cover.minutes / u64::try_from(people).unwrap_or(1));
-        let hours = planned.map_or_else(|| format!("{each} h"), |hours| format!("{each} of {hours} h"));
+        let hours = planned.map_or_else(|| format!("{each} h"), |hours| say!("board.of-h", each = each, hours = hours));
         let _ = writeln!(
             html,
-            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{} of {}</td><td>{} of {}</td><td>{hours}</td></tr>",
+            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td><td>{hours}</td></tr>",
             board.title(&rule.id),
             taught(board, rule),
-            cover.evidenced,
-            overview.rows.len(),
-            cover.signed,
-            overview.rows.len(),
+            say!("board.share-of", count = cover.evidenced, all = overview.rows.len()),
+            say!("board.share-of", count = cover.signed, all = overview.rows.len()),
         );
     }
     html + "</tbody>\n"
@@ -115,9 +114,9 @@ fn taught(board: &Board<'_>, rule: &Rule) -> String {
     let weeks: Vec<String> =
         plan.iter().flat_map(|plan| weeks_of(plan, &rule.id)).map(|week| week.to_string()).collect();
     let week = match weeks.as_slice() {
-        [] => "not in the plan".to_owned(),
-        [one] => format!("week {one}"),
-        several => format!("weeks {}", several.join(", ")),
+        [] => say!("board.not-in-the"),
+        [one] => say!("board.week", week = one),
+        several => say!("board.weeks", weeks = several.join(", ")),
     };
     let classes: Vec<Option<&str>> = {
         let mut all: Vec<Option<&str>> = overview.rows.iter().map(|row| row.person.class()).collect();
@@ -126,8 +125,8 @@ fn taught(board: &Board<'_>, rule: &Rule) -> String {
     };
     let first = classes.iter().filter_map(|class| taught_on(overview, &rule.id, *class)).min();
     match first {
-        Some(first) if first <= overview.on => format!("{week}, taught since {}", day(first)),
-        Some(first) => format!("{week}, from {}", day(first)),
+        Some(first) if first <= overview.on => say!("board.taught-since", week = week, day = day(first)),
+        Some(first) => say!("board.from", week = week, day = day(first)),
         None => week,
     }
 }
@@ -216,12 +215,12 @@ fn waiting_for(board: &Board<'_>, need: &str, people: usize, behind: &BTreeMap<&
     most.sort_by_key(|(_, people)| std::cmp::Reverse(**people));
     let mut waiting: Vec<String> = most.iter().take(MOST_BEHIND).map(|(id, _)| board.title(id)).collect();
     if let Some(more) = behind.len().checked_sub(MOST_BEHIND).filter(|more| *more > 0) {
-        waiting.push(format!("and {}", count(more, "other")));
+        waiting.push(say!("board.and-others", n = more));
     }
-    let held = if behind.len() == 1 { "one competency" } else { &format!("{} competencies", behind.len()) };
+    let held = say!("board.competencies", n = behind.len());
     format!(
         "<tr><th scope=\"row\">{title}</th><td>{}, {held}</td><td>{}</td><td>{}</td></tr>\n",
-        count(people, "apprentice"),
+        say!("count.apprentices", n = people),
         how.join(", "),
         waiting.join(", ")
     )
@@ -271,7 +270,7 @@ fn signers(board: &Board<'_>) -> String {
     for person in overview.history.people.values() {
         let Some(grant) = person.grant(Role::Assessor, overview.on, History::NOW) else { continue };
         let stages = grant.is.stages.as_ref().map_or_else(
-            || "all stages".to_owned(),
+            || say!("board.all-stages"),
             |stages| {
                 let title = |id: &Word| {
                     let known = overview.programme.stages.iter().find(|stage| stage.id.as_str() == &**id);
@@ -282,8 +281,9 @@ fn signers(board: &Board<'_>) -> String {
         );
         let until = grant.is.until.map_or_else(|| "–".to_owned(), day);
         let away = person.away_since(overview.on, History::NOW);
-        let away =
-            away.map(|since| format!(" <span class=\"tag\">away since {}</span>", day(since))).unwrap_or_default();
+        let away = away
+            .map(|since| format!(" <span class=\"tag\">{}</span>", say!("board.away-since", day = day(since))))
+            .unwrap_or_default();
         let _ = writeln!(
             html,
             "<tr><th scope=\"row\">{} <span class=\"small\">{}</span>{away}</th><td>{stages}</td><td>{}</td><td>{until}</td></tr>",

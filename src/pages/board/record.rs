@@ -4,10 +4,11 @@
 use serde_json::json;
 
 use super::record_rests::{Rests, hours};
-use super::words::{capital, counts_in_words, day, mark_and_word, said, sentence};
+use super::words::{counts_in_words, day, mark_and_word, said};
 use super::{Board, BoardPage};
 use super::{record_events, record_facts};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::pages::frame::{head_box, link};
 use crate::programme::Stage;
 use crate::records::{Code, Held, History, Person, Role, Rule, Standing, Standings, State, Word};
@@ -55,10 +56,10 @@ pub(super) fn page(board: &Board<'_>, row: &Standings<'_>) -> Result<String, Box
         "evidence_html": evidence,
     });
     let page = BoardPage {
-        title: format!("Training record {}", person.code),
+        title: say!("record.title", code = person.code),
         kind: if printed.lines > MOST_LINES { "record clipped" } else { "record" },
         accent: String::new(),
-        crumbs: vec![link("Sign-off board", "index.html")],
+        crumbs: vec![link(&say!("label.sign-off-board"), "index.html")],
         head: sheet.head(),
         with_script: false,
         data_json: String::new(),
@@ -88,19 +89,21 @@ impl<'a> Sheet<'a> {
     fn head(&self) -> Vec<serde_json::Value> {
         let (person, on) = (self.person(), self.board.overview.on);
         let mut boxes = vec![
-            head_box("Apprentice", &self.board.name(&person.code)),
-            head_box("Code", &said(person.code.as_str())),
-            head_box("Class", &person.class().map_or_else(|| "–".to_owned(), said)),
+            head_box(&say!("label.apprentice"), &self.board.name(&person.code)),
+            head_box(&say!("label.code"), &said(person.code.as_str())),
+            head_box(&say!("label.class"), &person.class().map_or_else(|| "–".to_owned(), said)),
         ];
         let first = person.grants.iter().filter(|one| one.is.role == Role::Apprentice && one.gone.is_none());
-        boxes.extend(first.map(|one| one.is.from).min().map(|from| head_box("Apprentice since", &day(from))));
+        boxes.extend(
+            first.map(|one| one.is.from).min().map(|from| head_box(&say!("label.apprentice-since"), &day(from))),
+        );
         let until = person.grant(Role::Apprentice, on, History::NOW).map(|grant| grant.is.until);
         match until {
-            Some(Some(until)) => boxes.push(head_box("Until", &day(until))),
+            Some(Some(until)) => boxes.push(head_box(&say!("label.until"), &day(until))),
             Some(None) => {}
-            None => boxes.push(head_box("Now", "no longer an apprentice")),
+            None => boxes.push(head_box(&say!("label.now"), &say!("board.no-longer-an"))),
         }
-        boxes.extend(person.away_since(on, History::NOW).map(|since| head_box("Away since", &day(since))));
+        boxes.extend(person.away_since(on, History::NOW).map(|since| head_box(&say!("label.away-since"), &day(since))));
         boxes
     }
 
@@ -122,7 +125,8 @@ impl<'a> Sheet<'a> {
             .filter(|(number, _)| *number > 0)
             .map(|(number, word)| format!("{number} {word}"))
             .collect();
-        let rest = if rest.is_empty() { String::new() } else { format!("; without evidence yet: {}", rest.join(", ")) };
+        let rest =
+            if rest.is_empty() { String::new() } else { say!("board.without-evidence-yet", list = rest.join(", ")) };
         format!(
             "<tbody class=\"stage-{0}\"><tr class=\"stage-line\"><th scope=\"rowgroup\" colspan=\"7\">{0} {1} <span>{2}<span class=\"on-paper\">{rest}</span></span></th></tr>{rows}</tbody>\n",
             stage.number,
@@ -151,19 +155,18 @@ impl<'a> Sheet<'a> {
         let Some(signed) = &state.signed else { return Vec::new() };
         let mut notes = Vec::new();
         if let Some(second) = &signed.despite {
-            notes.push(format!("despite missing evidence, {} standing by it", self.board.name(second)));
+            notes.push(say!("board.despite-missing-evidence", who = self.board.name(second)));
         }
         let edition = &self.board.overview.programme.about.edition;
         if let Some(label) = signed.edition.as_ref().filter(|label| *label != edition) {
-            notes.push(format!("under edition {}", said(label)));
+            notes.push(say!("board.under-edition", label = said(label)));
         }
         if signed.late {
-            notes.push("entered late".to_owned());
+            notes.push(say!("board.entered-late"));
         }
         match rests.gone {
             0 => {}
-            1 => notes.push("one fact of it corrected since".to_owned()),
-            more => notes.push(format!("{more} facts of it corrected since")),
+            more => notes.push(say!("board.facts-of-it", n = more)),
         }
         notes
     }
@@ -225,7 +228,7 @@ impl<'a> Sheet<'a> {
         let people = self.signers().into_iter().map(|code| {
             let (key, whole) = (self.key_of(code), said(code.as_str()));
             let whole = if key == whole { String::new() } else { format!(" {whole}") };
-            format!("{key}{whole} is {}", self.board.name(code))
+            say!("board.is", key = key, whole = whole, name = self.board.name(code))
         });
         let notes = self.notes.iter().enumerate().map(|(place, note)| format!("<sup>{}</sup> {note}", sign(place)));
         notes.chain(people).collect::<Vec<_>>().join("; ")
@@ -235,15 +238,9 @@ impl<'a> Sheet<'a> {
     fn late(&self) -> String {
         let late = record_facts::late(self.board.overview.history, self.person()).len();
         match late {
-            0 => "No fact was entered late".to_owned(),
-            1 => "One fact was entered late".to_owned(),
-            more => format!("{more} facts were entered late"),
+            0 => say!("board.no-fact-was"),
+            more => say!("board.facts-were-entered", n = more),
         }
-    }
-
-    /// A reason as a sentence, ready to print.
-    pub(super) fn reason(&self, state: &State) -> String {
-        sentence(&capital(&self.board.words(|wording| wording.reason(state))))
     }
 }
 
@@ -263,17 +260,19 @@ fn sign(place: usize) -> String {
 /// The days of a standing.
 fn when(state: &State) -> String {
     let held = state.held.iter().find_map(|held| match held {
-        Held::Open { since, .. } => Some(format!("since {}", day(*since))),
+        Held::Open { since, .. } => Some(say!("board.since", since = day(*since))),
         _ => None,
     });
-    let signed_on = state.signed.as_ref().map(|signed| format!("; signed {}", day(signed.on))).unwrap_or_default();
+    let signed_on = state.signed.as_ref().map(|signed| say!("board.signed", on = day(signed.on))).unwrap_or_default();
     match (state.standing, &state.signed) {
         (Standing::Held, _) if held.is_some() => held.unwrap_or_default() + &signed_on,
         (Standing::Signed | Standing::Lapsed | Standing::Held, Some(signed)) => {
-            let until = signed.until.map(|until| format!(" to&nbsp;{}", day(until))).unwrap_or_default();
+            let until = signed.until.map(|until| say!("board.to-nbsp", until = day(until))).unwrap_or_default();
             format!("{}{until}", day(signed.on))
         }
-        (Standing::Ready, _) => state.ready_until().map(|until| format!("until {}", day(until))).unwrap_or_default(),
+        (Standing::Ready, _) => {
+            state.ready_until().map(|until| say!("board.until", until = day(until))).unwrap_or_default()
+        }
         _ => String::new(),
     }
 }

@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 
 use super::record::Sheet;
 use super::words::{bdi, capital, day, said};
-use crate::records::{Claim, HoldCause, Kept, Role, Seq};
+use crate::ground::say;
+use crate::pages::tongue::word;
+use crate::records::{Claim, HoldCause, Kept, Seq};
 
 /// How long a text may be that stands on the printed page.
 const NOTE_LETTERS: usize = 80;
@@ -45,7 +47,7 @@ pub(super) fn timeline(sheet: &Sheet<'_>, printed_rows: usize) -> String {
         );
     }
     if earlier > 0 {
-        let _ = write!(html, "<li class=\"on-paper\">and {earlier} earlier, in the records</li>");
+        let _ = write!(html, "<li class=\"on-paper\">{}</li>", say!("board.earlier", n = earlier));
     }
     html
 }
@@ -62,7 +64,7 @@ fn note_html(note: Option<&str>) -> String {
 fn happened<T>(sheet: &Sheet<'_>, kept: &Kept<T>, on: Date, html: String) -> Happened {
     let note = sheet.board.note(kept.claim.note.as_ref());
     let html = match kept.gone {
-        Some(gone) => format!("<s>{html}</s> (corrected by {gone})"),
+        Some(gone) => say!("board.corrected-by", what = format_args!("<s>{html}</s>"), fact = gone),
         None => html,
     };
     Happened { on, seq: kept.seq, html, note }
@@ -76,22 +78,22 @@ fn about_the_person(sheet: &Sheet<'_>) -> Vec<Happened> {
     let person = sheet.person();
     let mut list = Vec::new();
     for grant in &person.grants {
-        let class = grant.is.class.as_deref().map(|class| format!(", class {}", bdi(class))).unwrap_or_default();
-        let until = grant.is.until.map(|until| format!(" until {}", day(until))).unwrap_or_default();
-        let an = if matches!(grant.is.role, Role::Apprentice | Role::Assessor | Role::Instructor) { "an" } else { "a" };
-        let html = format!("From now on {an} {}{class}{until}", grant.is.role.word());
+        let class =
+            grant.is.class.as_deref().map(|class| say!("board.of-class", class = bdi(class))).unwrap_or_default();
+        let until = grant.is.until.map(|until| say!("board.until-then", until = day(until))).unwrap_or_default();
+        let html = format!("{}{class}{until}", word("from-now-on", grant.is.role.word()));
         list.push(happened(sheet, grant, grant.is.from, html));
     }
     for one in &person.moves {
-        let html = if one.is.away { "Goes away" } else { "Is back" };
-        list.push(happened(sheet, one, one.is.from, html.to_owned()));
+        let html = if one.is.away { say!("board.goes-away") } else { say!("board.is-back") };
+        list.push(happened(sheet, one, one.is.from, html));
     }
     for event in &person.events {
         list.push(happened(sheet, event, event.claim.seen_on, said(&capital(&event.is.event))));
     }
     for one in &person.corrections {
-        let what = if one.is.struck_out { "is struck out" } else { "is corrected" };
-        let html = format!("Fact {} ({}) {what}", one.is.seq, said(&one.is.kind));
+        let what = if one.is.struck_out { say!("board.is-struck-out") } else { say!("board.is-corrected") };
+        let html = say!("board.fact", seq = one.is.seq, kind = said(&one.is.kind), what = what);
         list.push(happened(sheet, one, one.claim.seen_on, html));
     }
     list
@@ -103,21 +105,22 @@ fn about_the_work(sheet: &Sheet<'_>) -> Vec<Happened> {
         let title = sheet.board.title(name);
         for one in &work.holds {
             let why = match one.is.cause {
-                HoldCause::SafetyOrder => ": a safety order was broken in a quiz",
-                HoldCause::Other => "",
+                HoldCause::SafetyOrder => say!("board.a-safety-order"),
+                HoldCause::Other => String::new(),
             };
-            list.push(happened(sheet, one, one.claim.seen_on, format!("Held: {title}{why}")));
+            list.push(happened(sheet, one, one.claim.seen_on, say!("board.held", title = title, why = why)));
         }
         for one in &work.releases {
-            let html = format!("Released by {}: {title} (hold {})", by(sheet, &one.claim), one.is.hold);
+            let html = say!("board.released-by-hold", who = by(sheet, &one.claim), title = title, hold = one.is.hold);
             list.push(happened(sheet, one, one.claim.seen_on, html));
         }
         for one in &work.withdrawals {
-            let html = format!("Withdrawn by {}: {title} (sign-off {})", by(sheet, &one.claim), one.is.signoff);
+            let html =
+                say!("board.withdrawn-by-sign", who = by(sheet, &one.claim), title = title, signoff = one.is.signoff);
             list.push(happened(sheet, one, one.claim.seen_on, html));
         }
         for one in work.signoffs.iter().filter(|one| one.is.despite.is_some()) {
-            let html = format!("Signed despite missing evidence: {title}");
+            let html = say!("board.signed-despite-missing", title = title);
             list.push(happened(sheet, one, one.claim.seen_on, html));
         }
     }

@@ -7,7 +7,9 @@ use std::fmt::Write as _;
 use jiff::civil::Date;
 
 use super::record::Sheet;
-use super::words::{bdi, day, mark_and_word, said, seqs_in_words};
+use super::words::{bdi, day, mark_and_word, said, sentence, seqs_in_words};
+use crate::ground::say;
+use crate::pages::tongue::word;
 use crate::records::{
     Code, History, HoldCause, Kept, Look, Marked, Observation, Person, Seq, Signoff, Sort, Spent, Word, Work,
     hours_in_words,
@@ -34,31 +36,23 @@ pub(super) fn evidence(sheet: &Sheet<'_>) -> String {
             let Some(state) = sheet.row.states.get(place) else { continue };
             let title = sheet.board.title(&rule.id);
             let names = sheet.names(place);
-            let about = format!(
-                "<p>{}{}.</p>",
-                mark_and_word(state.standing),
-                after_the_word(&sheet.reason(state), state.standing.word())
-            );
+            let about =
+                format!("<p>{}{}.</p>", mark_and_word(state.standing), sentence(&sheet.board.behind_the_word(state)));
             html += &section(&format!("competency-{}", rule.id), &title, &about, &rows(sheet, names));
         }
         let line: Word = stage.id.as_str().into();
         let hours = rows(sheet, std::slice::from_ref(&line));
         if !hours.is_empty() {
-            let title = format!("{} as a whole", said(&stage.title));
+            let title = say!("board.as-a-whole", title = said(&stage.title));
             html += &section(&format!("line-{line}"), &title, "", &hours);
         }
     }
     for name in no_longer_taught(sheet) {
         let rows = rows(sheet, std::slice::from_ref(&name));
-        let about = "<p>No longer taught.</p>";
-        html += &section(&format!("competency-{}", said(&name)), &sheet.board.title(&name), about, &rows);
+        let about = format!("<p>{}</p>", say!("board.no-longer-taught"));
+        html += &section(&format!("competency-{}", said(&name)), &sheet.board.title(&name), &about, &rows);
     }
     html
-}
-
-/// A reason without the word it begins with.
-fn after_the_word<'r>(reason: &'r str, word: &str) -> &'r str {
-    reason.get(word.len()..).unwrap_or(reason)
 }
 
 /// Competencies on record that are in the curriculum under no name: a row each.
@@ -71,15 +65,17 @@ pub(super) fn retired(sheet: &Sheet<'_>) -> String {
         let withdrawn = last.and_then(|last| work.withdrawals.iter().find(|one| one.is.signoff == last.seq));
         let (word, when, by, on) = match (last, withdrawn) {
             (Some(_), Some(gone)) => {
-                ("withdrawn", day(gone.claim.seen_on), sheet.board.name(&gone.claim.seen_by), String::new())
+                (say!("board.withdrawn"), day(gone.claim.seen_on), sheet.board.name(&gone.claim.seen_by), String::new())
             }
             (Some(last), None) => {
                 let edition = sheet.board.overview.history.edition_at(last.seq).map(|one| said(&one.label));
-                let under = edition.map(|label| format!(", under edition {label}")).unwrap_or_default();
+                let under = edition
+                    .map(|label| format!(", {}", say!("board.under-edition", label = label)))
+                    .unwrap_or_default();
                 let on = format!("{}{under}", seqs_in_words(&last.is.rests_on));
-                ("was signed", day(last.claim.seen_on), sheet.board.name(&last.claim.seen_by), on)
+                (say!("board.was-signed"), day(last.claim.seen_on), sheet.board.name(&last.claim.seen_by), on)
             }
-            (None, _) => ("never signed", String::new(), String::new(), String::new()),
+            (None, _) => (say!("board.never-signed"), String::new(), String::new(), String::new()),
         };
         let _ = writeln!(
             html,
@@ -101,17 +97,22 @@ fn no_longer_taught(sheet: &Sheet<'_>) -> Vec<Word> {
 fn section(id: &str, title: &str, about: &str, rows: &[Row]) -> String {
     let mut html = format!("<section class=\"evidence\" id=\"{id}\"><h4>{title}</h4>{about}");
     if rows.is_empty() {
-        return html + "<p class=\"small\">Nothing on record yet.</p></section>\n";
+        return html + &format!("<p class=\"small\">{}</p></section>\n", say!("board.nothing-on-record"));
     }
     let _ = writeln!(
         html,
-        "<table class=\"facts\"><caption class=\"spoken\">Facts about {title}</caption><thead><tr><th scope=\"col\">Fact</th><th scope=\"col\">Day</th><th scope=\"col\">What</th><th scope=\"col\">By</th></tr></thead><tbody>"
+        "<table class=\"facts\"><caption class=\"spoken\">{}</caption><thead><tr><th scope=\"col\">{}</th><th scope=\"col\">{}</th><th scope=\"col\">{}</th><th scope=\"col\">{}</th></tr></thead><tbody>",
+        say!("board.facts-about", title = title),
+        say!("marked.fact"),
+        say!("label.day"),
+        say!("board.what"),
+        say!("board.by"),
     );
     for row in rows {
-        let late = if row.late { " <b>late</b>" } else { "" };
+        let late = if row.late { format!(" <b>{}</b>", say!("board.late")) } else { String::new() };
         let note = row.note.as_ref().map(|note| format!(": <bdi>{}</bdi>", said(note))).unwrap_or_default();
         let what = match row.gone {
-            Some(gone) => format!("<s>{}</s> (no longer counts since fact {gone})", row.what),
+            Some(gone) => say!("board.no-longer-counts", what = format_args!("<s>{}</s>", row.what), fact = gone),
             None => row.what.clone(),
         };
         let _ = writeln!(
@@ -135,7 +136,7 @@ fn rows(sheet: &Sheet<'_>, names: &[Word]) -> Vec<Row> {
         take(sheet, work, &mut rows);
         if index > 0 {
             for row in rows.iter_mut().skip(before) {
-                let _ = write!(row.what, " (then called {})", said(name));
+                let _ = write!(row.what, " {}", say!("board.then-called", name = said(name)));
             }
         }
     }
@@ -158,31 +159,40 @@ fn take(sheet: &Sheet<'_>, work: &Work, rows: &mut Vec<Row>) {
     rows.extend(work.hours.iter().map(|one| row(sheet, one, spent(&one.is))));
     rows.extend(work.observations.iter().map(|one| row(sheet, one, observed(&one.is))));
     rows.extend(work.marks.iter().map(|one| row(sheet, one, marked(&one.is))));
-    rows.extend(work.requests.iter().map(|one| row(sheet, one, "asked to be signed off".to_owned())));
+    rows.extend(work.requests.iter().map(|one| row(sheet, one, say!("board.asked-to-be"))));
     rows.extend(work.signoffs.iter().map(|one| row(sheet, one, signed(sheet, one))));
-    let withdrawn = |one: &Kept<crate::records::Withdrawal>| format!("sign-off {} withdrawn", one.is.signoff);
+    let withdrawn = |one: &Kept<crate::records::Withdrawal>| say!("board.sign-off-withdrawn", signoff = one.is.signoff);
     rows.extend(work.withdrawals.iter().map(|one| row(sheet, one, withdrawn(one))));
     rows.extend(work.holds.iter().map(|one| {
-        let why = if one.is.cause == HoldCause::SafetyOrder { "held: a safety order was broken" } else { "held" };
-        let of = one.is.of.map(|of| format!(", fact {of}")).unwrap_or_default();
+        let why = if one.is.cause == HoldCause::SafetyOrder {
+            say!("board.held-a-safety")
+        } else {
+            say!("board.held-plainly")
+        };
+        let of = one.is.of.map(|of| say!("board.of-fact", of = of)).unwrap_or_default();
         row(sheet, one, format!("{why}{of}"))
     }));
-    rows.extend(work.releases.iter().map(|one| row(sheet, one, format!("hold {} released", one.is.hold))));
+    rows.extend(work.releases.iter().map(|one| row(sheet, one, say!("board.hold-released", hold = one.is.hold))));
 }
 
 fn spent(is: &Spent) -> String {
     let sort = match is.sort {
-        Sort::OnTheJob => "on the job",
-        Sort::Instruction => "of instruction",
-        Sort::Prior => "credited from before",
+        Sort::OnTheJob => say!("board.on-the-job"),
+        Sort::Instruction => say!("board.of-instruction"),
+        Sort::Prior => say!("board.credited-from-before"),
     };
     let clock = |written: &Word| written.get(11..16).unwrap_or_default().to_owned();
-    let times = is.written.as_ref().map(|(from, to)| format!(", {} to {}", clock(from), clock(to))).unwrap_or_default();
-    format!(
-        "{} h {sort}{}, {} supervising",
-        hours_in_words(u64::from(is.minutes)),
-        said(&times),
-        bdi(is.supervisor.as_str())
+    let times = is
+        .written
+        .as_ref()
+        .map(|(from, to)| say!("board.from-to", from = clock(from), to = clock(to)))
+        .unwrap_or_default();
+    say!(
+        "board.h-supervising",
+        hours = hours_in_words(u64::from(is.minutes)),
+        sort = sort,
+        times = said(&times),
+        supervisor = bdi(is.supervisor.as_str())
     )
 }
 
@@ -191,36 +201,42 @@ fn observed(is: &Observation) -> String {
         (1..).zip(&is.criteria).filter(|(_, look)| **look == wanted).map(|(n, _): (usize, _)| n.to_string()).collect()
     };
     let seen = list(Look::Seen).len();
-    let mut words = format!("observed: {seen} of {} criteria seen", is.criteria.len());
+    let mut words = say!("board.observed-of-criteria", seen = seen, criteria = is.criteria.len());
     for look in [Look::NotYet, Look::NotSeen] {
         let numbers = list(look);
         if !numbers.is_empty() {
-            let _ = write!(words, ", {} {}", numbers.join(" "), look.words());
+            let _ = write!(words, ", {} {}", numbers.join(" "), word("look", look.words()));
         }
     }
     let material = is.material.as_deref().map(|one| format!(", {one}")).unwrap_or_default();
-    let ink = is.ink.map(|ink| format!(", {} ink", ink.words())).unwrap_or_default();
-    let aided = if is.aided { ", with help" } else { "" };
-    said(&format!("{words}; press {}, job {}{material}{ink}{aided}", is.press, is.job))
+    let ink = is.ink.map(|ink| say!("board.ink", ink = word("ink", ink.words()))).unwrap_or_default();
+    let aided = if is.aided { say!("board.with-help") } else { String::new() };
+    said(&say!(
+        "board.press-job",
+        seen = words,
+        press = is.press,
+        job = is.job,
+        material = material,
+        ink = ink,
+        aided = aided
+    ))
 }
 
 fn marked(is: &Marked) -> String {
-    let part = if is.parts > 1 { format!(", part {} of {}", is.part, is.parts) } else { String::new() };
-    said(&format!("{}, {}{part}: {}", is.quiz, is.exercise, is.verdict.words()))
+    let part = if is.parts > 1 { say!("board.part-of", part = is.part, parts = is.parts) } else { String::new() };
+    said(&format!("{}, {}{part}: {}", is.quiz, is.exercise, word("mark", is.verdict.words())))
 }
 
 fn signed(sheet: &Sheet<'_>, one: &Kept<Signoff>) -> String {
-    let mut html = format!(
-        "<b>signed off</b>, acknowledged {}; rests on {}",
-        day(one.is.acknowledged_on),
-        if one.is.rests_on.is_empty() { "no fact".to_owned() } else { seqs_in_words(&one.is.rests_on) }
-    );
+    let facts = if one.is.rests_on.is_empty() { say!("board.no-fact") } else { seqs_in_words(&one.is.rests_on) };
+    let signed_off = format!("<b>{}</b>", say!("board.signed-off"));
+    let mut html = say!("board.acknowledged", signed = signed_off, day = day(one.is.acknowledged_on), facts = facts);
     if let Some(second) = &one.is.despite {
-        let _ = write!(html, "; despite missing evidence, {} standing by it", sheet.board.name(second));
+        let _ = write!(html, "; {}", say!("board.despite-missing-evidence", who = sheet.board.name(second)));
     }
     let edition = &sheet.board.overview.programme.about.edition;
     if let Some(other) = sheet.board.overview.history.edition_at(one.seq).filter(|other| other.label != *edition) {
-        let _ = write!(html, "; under edition {}", said(&other.label));
+        let _ = write!(html, "; {}", say!("board.under-edition", label = said(&other.label)));
     }
     html
 }

@@ -2,6 +2,7 @@
 
 use super::record::Sheet;
 use super::words::seqs_in_words;
+use crate::ground::say;
 use crate::records::{History, Person, Seq, Sort, State, Word, hours_in_words};
 
 /// The facts that a sign-off rests on, or that are there so far.
@@ -70,9 +71,11 @@ pub(super) fn hours(sheet: &Sheet<'_>) -> String {
     let planned: f64 = overview.programme.competencies().filter_map(|one| one.hours).sum();
     let boxes = Sort::ALL.map(|sort| {
         let (words, plan) = match sort {
-            Sort::OnTheJob => ("On the job", format!(" <span>of {planned} h planned</span>")),
-            Sort::Instruction => ("Instruction", String::new()),
-            Sort::Prior => ("Credited from before", String::new()),
+            Sort::OnTheJob => {
+                (say!("label.on-the-job"), format!(" <span>{}</span>", say!("board.hours-planned", hours = planned)))
+            }
+            Sort::Instruction => (say!("board.instruction"), String::new()),
+            Sort::Prior => (say!("board.prior"), String::new()),
         };
         format!("<div><dt>{words}</dt><dd>{} h{plan}</dd></div>", hours_in_words(minutes(sort)))
     });

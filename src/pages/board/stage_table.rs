@@ -6,6 +6,7 @@ use super::filters;
 use super::words::{counts_in_words, letter, mark_and_word, said};
 use super::{Board, BoardPage, record_of, table_of};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::pages::frame::{head_box, link};
 use crate::programme::Stage;
 use crate::records::{Evidence, Held, Standing, Standings, State, day_in_words, hours_in_words};
@@ -46,11 +47,11 @@ pub(super) fn page(board: &Board<'_>, stage: &Stage) -> Result<String, Box<Fault
         title: stage.title.clone(),
         kind: "stage-page",
         accent: stage.number.to_string(),
-        crumbs: vec![link("Sign-off board", "index.html")],
+        crumbs: vec![link(&say!("label.sign-off-board"), "index.html")],
         head: vec![
-            head_box("Stage", &format!("{} {}", stage.number, said(&stage.title))),
-            head_box("Competencies", &stage.competencies.len().to_string()),
-            head_box("Apprentices", &overview.rows.len().to_string()),
+            head_box(&say!("label.stage"), &format!("{} {}", stage.number, said(&stage.title))),
+            head_box(&say!("label.competencies"), &stage.competencies.len().to_string()),
+            head_box(&say!("label.apprentices"), &overview.rows.len().to_string()),
         ],
         with_script: true,
         data_json: String::new(),
@@ -97,29 +98,29 @@ fn under(board: &Board<'_>, state: &State) -> String {
                 lines.push(words(signed.on));
                 if let Some(until) = signed.until {
                     let to = match (state.standing, state.lapses_within(on)) {
-                        (Standing::Lapsed, _) => "was valid to",
-                        (_, Some(_)) => "lapses after",
-                        _ => "to",
+                        (Standing::Lapsed, _) => say!("board.was-valid-to"),
+                        (_, Some(_)) => say!("board.lapses-after"),
+                        _ => say!("board.valid-until"),
                     };
                     lines.push(format!("{to} {}", words(until)));
                 }
             }
         }
-        Standing::Ready => lines.extend(state.ready_until().map(|day| format!("until {}", words(day)))),
+        Standing::Ready => lines.extend(state.ready_until().map(|day| say!("board.until", until = words(day)))),
         Standing::Held => lines.push(match state.held.first() {
-            Some(Held::Open { since, .. }) => format!("since {}", words(*since)),
-            Some(Held::NeedWithdrawn(need)) => format!("{}: withdrawn", board.overview.title(need)),
-            Some(Held::NeedLapsed(need)) => format!("{}: lapsed", board.overview.title(need)),
-            Some(Held::NeedHeld(need)) => format!("{}: held", board.overview.title(need)),
+            Some(Held::Open { since, .. }) => say!("board.since", since = words(*since)),
+            Some(Held::NeedWithdrawn(need)) => say!("board.need-withdrawn", need = board.overview.title(need)),
+            Some(Held::NeedLapsed(need)) => say!("board.need-lapsed", need = board.overview.title(need)),
+            Some(Held::NeedHeld(need)) => say!("board.need-held", need = board.overview.title(need)),
             None => String::new(),
         }),
         Standing::Open | Standing::Waiting => lines.extend(so_far(&state.evidence)),
     }
     if let Some(signed) = &state.signed {
-        lines.extend(signed.despite.as_ref().map(|_| "despite missing evidence".to_owned()));
+        lines.extend(signed.despite.as_ref().map(|_| say!("board.despite")));
         let edition = &board.overview.programme.about.edition;
         let other = signed.edition.as_ref().filter(|label| *label != edition);
-        lines.extend(other.map(|label| format!("edition {label}")));
+        lines.extend(other.map(|label| say!("board.edition", label = label)));
     }
     lines.iter().map(|line| format!("<span>{}</span>", said(line))).collect::<Vec<_>>().concat()
 }
@@ -131,18 +132,18 @@ fn so_far(evidence: &Evidence) -> Option<String> {
     }
     let mut parts = Vec::new();
     if let Some(basis) = evidence.basis.marked.as_ref().filter(|_| !evidence.marked.trials.is_empty()) {
-        parts.push(format!(
-            "{} right of {} ({} asked for)",
-            evidence.marked.right,
-            evidence.marked.trials.len(),
-            basis.at_least
+        parts.push(say!(
+            "board.right-of-asked",
+            right = evidence.marked.right,
+            trials = evidence.marked.trials.len(),
+            atleast = basis.at_least
         ));
     }
     if let Some(basis) = evidence.basis.observed.as_ref().filter(|_| evidence.observed.times > 0) {
-        parts.push(format!("observed {} of {}", evidence.observed.times, basis.times));
+        parts.push(say!("board.observed-of", times = evidence.observed.times, all = basis.times));
     }
     if let Some(hours) = evidence.basis.hours.filter(|_| evidence.hours.minutes > 0) {
-        parts.push(format!("{} of\u{a0}{hours}\u{a0}h", hours_in_words(evidence.hours.minutes)));
+        parts.push(say!("board.of-planned-hours", done = hours_in_words(evidence.hours.minutes), hours = hours));
     }
     (!parts.is_empty()).then(|| parts.join(", "))
 }

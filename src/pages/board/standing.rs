@@ -6,9 +6,10 @@ use std::fmt::Write as _;
 
 use super::plan_days::taught_on;
 use super::record_facts::late;
-use super::words::{bdi, capital, count, day, said, sentence};
+use super::words::{bdi, capital, day, said, sentence};
 use super::{Board, BoardPage, record_of};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::pages::frame::{head_box, link};
 use crate::records::{History, Person, Role, Rule, Signed, Standing, Standings, State, Word, day_in_words};
 
@@ -26,46 +27,56 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
     let despite = |signed: &Signed| signed.despite.is_some();
     let other = |signed: &Signed| signed.edition.as_ref().is_some_and(|label| *label != edition);
     let lists = [
-        list("ready", "Ready to sign", ["Apprentice", "Competency", "Until", "Rests on"], ready(board)),
+        list(
+            "ready",
+            &say!("board.ready-to-sign"),
+            &[say!("label.apprentice"), say!("label.competency"), say!("label.until"), say!("board.rests-on")],
+            ready(board),
+        ),
         list(
             "lapsing",
-            "About to lapse, and lapsed",
-            ["Apprentice", "Competency", "Valid to", "For renewal"],
+            &say!("board.about-to-lapse"),
+            &[say!("label.apprentice"), say!("label.competency"), say!("board.valid-to"), say!("board.for-renewal")],
             lapsing(board),
         ),
-        list("held", "Held", ["Apprentice", "Competency", "Since", "Why"], held(board)),
+        list(
+            "held",
+            &say!("label.held"),
+            &[say!("label.apprentice"), say!("label.competency"), say!("label.since"), say!("board.why")],
+            held(board),
+        ),
         list(
             "quiet",
-            "Open for long without new evidence",
-            ["Apprentice", "Competency", "Quiet since", "So far"],
+            &say!("board.open-for-long"),
+            &[say!("label.apprentice"), say!("label.competency"), say!("board.quiet-since"), say!("board.so-far")],
             quiet(board),
         ),
         list(
             "despite",
-            "Signed despite missing evidence",
-            ["Apprentice", "Competency", "Signed", "By"],
+            &say!("board.signed-despite-missing-evidence"),
+            &[say!("label.apprentice"), say!("label.competency"), say!("label.signed"), say!("board.by")],
             signed(board, &despite),
         ),
         list(
             "editions",
-            "Signed under another edition",
-            ["Apprentice", "Competency", "Signed", "By"],
+            &say!("board.signed-under-another"),
+            &[say!("label.apprentice"), say!("label.competency"), say!("label.signed"), say!("board.by")],
             signed(board, &other),
         ),
         list(
             "late",
-            "With facts entered late",
-            ["Apprentice", "Facts", "Longest", "The latest of them"],
+            &say!("board.with-facts-entered"),
+            &[say!("label.apprentice"), say!("board.facts"), say!("board.longest"), say!("board.the-latest-of")],
             entered_late(board),
         ),
     ];
     let view = json!({ "lists": lists });
     let page = BoardPage {
-        title: "Standing list".to_owned(),
+        title: say!("board.standing-list"),
         kind: "standing-page",
         accent: String::new(),
-        crumbs: vec![link("Sign-off board", "index.html")],
-        head: vec![head_box("Programme", &said(&board.overview.programme.about.title))],
+        crumbs: vec![link(&say!("label.sign-off-board"), "index.html")],
+        head: vec![head_box(&say!("label.programme"), &said(&board.overview.programme.about.title))],
         with_script: false,
         data_json: String::new(),
     };
@@ -73,7 +84,7 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
 }
 
 /// A list as the template takes it, the earliest day first.
-fn list(id: &str, title: &str, columns: [&str; 4], mut rows: Vec<Row>) -> Value {
+fn list(id: &str, title: &str, columns: &[String; 4], mut rows: Vec<Row>) -> Value {
     rows.sort_by_key(|(day, _)| (day.is_none(), *day));
     let more = rows.len().saturating_sub(MOST_ROWS);
     json!({
@@ -82,7 +93,7 @@ fn list(id: &str, title: &str, columns: [&str; 4], mut rows: Vec<Row>) -> Value 
         "count": rows.len().to_string(),
         "columns": columns,
         "rows_html": rows.iter().take(MOST_ROWS).map(|(_, html)| html.as_str()).collect::<String>(),
-        "more": if more == 0 { String::new() } else { format!("And {more} more: the stage tables show them.") },
+        "more": if more == 0 { String::new() } else { say!("board.and-more-the", more = more) },
     })
 }
 
@@ -128,13 +139,14 @@ fn ready(board: &Board<'_>) -> Vec<Row> {
             return None;
         }
         let until = state.ready_until();
-        let asked = if state.frozen.is_some() { " <span class=\"tag\">asked for</span>" } else { "" };
-        let renews = if state.standing == Standing::Ready { "" } else { " <span class=\"tag\">renewal</span>" };
+        let tag = |words: String| format!(" <span class=\"tag\">{words}</span>");
+        let asked = if state.frozen.is_some() { tag(say!("board.asked-for")) } else { String::new() };
+        let renews = if state.standing == Standing::Ready { String::new() } else { tag(say!("board.renewal")) };
         // A renewal of what is valid for long yet is no news.
         if state.standing == Standing::Signed && state.lapses_within(board.overview.on).is_none() {
             return None;
         }
-        let until_words = until.map_or_else(|| "no end".to_owned(), day);
+        let until_words = until.map_or_else(|| say!("board.no-end"), day);
         Some((until, format!("{until_words}{asked}{renews}"), evidence(board, state)))
     })
 }
@@ -147,7 +159,7 @@ fn lapsing(board: &Board<'_>) -> Vec<Row> {
         let words = match (state.lapses_within(on), left) {
             (Some(0), _) => "today".to_owned(),
             (Some(1), _) => "tomorrow".to_owned(),
-            (Some(days), _) => format!("{days} days left"),
+            (Some(days), _) => say!("board.days-left", days = days),
             (None, left) if left < 0 => "lapsed".to_owned(),
             (None, _) => return None,
         };
@@ -191,7 +203,7 @@ fn quiet(board: &Board<'_>) -> Vec<Row> {
         let words = format!(
             "{} <span class=\"tag\">{}</span>",
             day(heard),
-            count(usize::try_from(days / 7).unwrap_or(0), "week")
+            say!("count.weeks", n = usize::try_from(days / 7).unwrap_or(0))
         );
         (days >= QUIET_DAYS).then(|| (Some(heard), words, evidence(board, state)))
     })
@@ -224,7 +236,7 @@ fn signed(board: &Board<'_>, wanted: &dyn Fn(&Signed) -> bool) -> Vec<Row> {
         let signed = state.signed.as_ref().filter(|signed| wanted(signed))?;
         let mut words = board.name(&signed.by);
         if let Some(second) = &signed.despite {
-            let _ = write!(words, ", {} standing by it", board.name(second));
+            let _ = write!(words, ", {}", say!("board.standing-by-it", who = board.name(second)));
             let work = row.person.work_in(board.names.get(place)?);
             let fact = work.flat_map(|work| &work.signoffs).find(|one| one.seq == signed.seq);
             let note = fact.and_then(|fact| board.note(fact.claim.note.as_ref()));
@@ -232,7 +244,7 @@ fn signed(board: &Board<'_>, wanted: &dyn Fn(&Signed) -> bool) -> Vec<Row> {
         }
         let edition = &board.overview.programme.about.edition;
         if let Some(label) = signed.edition.as_ref().filter(|label| *label != edition) {
-            let _ = write!(words, " <span class=\"tag\">edition {}</span>", said(label));
+            let _ = write!(words, " <span class=\"tag\">{}</span>", say!("board.edition", label = said(label)));
         }
         Some((Some(signed.on), day(signed.on), words))
     })
@@ -247,17 +259,17 @@ fn entered_late(board: &Board<'_>) -> Vec<Row> {
             |one: &super::record_facts::Late| one.seen_on.until(one.entered_on).map_or(0, |span| span.get_days());
         let (Some(longest), Some(last)) = (late.iter().map(days).max(), late.last()) else { continue };
         let on = board.overview.on;
-        let last_words = format!(
-            "fact {}, of {}, entered {}",
-            last.seq,
-            day_in_words(last.seen_on, on),
-            day_in_words(last.entered_on, on)
+        let last_words = say!(
+            "board.fact-of-entered",
+            seq = last.seq,
+            on = day_in_words(last.seen_on, on),
+            entered = day_in_words(last.entered_on, on)
         );
         let html = format!(
-            "<tr>{}<td>{}</td><td>{} after</td><td>{}</td></tr>\n",
+            "<tr>{}<td>{}</td><td>{}</td><td>{}</td></tr>\n",
             who(board, row.person),
-            count(late.len(), "fact"),
-            count(usize::try_from(longest).unwrap_or(0), "day"),
+            say!("count.facts", n = late.len()),
+            say!("board.days-after", n = usize::try_from(longest).unwrap_or(0)),
             bdi(&last_words)
         );
         rows.push((None, html));

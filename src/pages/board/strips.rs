@@ -6,11 +6,13 @@ use std::fmt::Write as _;
 use serde_json::json;
 
 use super::filters;
-use super::words::{capital, clean, count, counts_in_words, letter, mark_and_word, said, sentence};
+use super::words::{capital, clean, counts_in_words, letter, mark_and_word, said, sentence};
 use super::{Board, BoardPage, record_of, table_of};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::pages::frame::{head_box, link};
 use crate::pages::templates::json_for_script;
+use crate::pages::tongue::word;
 use crate::records::{Standing, Standings, day_in_words};
 
 /// Up to how many competencies of all people the strips hold as they are;
@@ -35,14 +37,14 @@ pub(super) fn page(board: &Board<'_>) -> Result<String, Box<Fault>> {
         "groups_html": groups_html,
     });
     let page = BoardPage {
-        title: "Sign-off board".to_owned(),
+        title: say!("board.sign-off-board"),
         kind: "strips",
         accent: String::new(),
-        crumbs: vec![link("Sign-off board", "index.html")],
+        crumbs: vec![link(&say!("label.sign-off-board"), "index.html")],
         head: vec![
-            head_box("Programme", &said(&overview.programme.about.title)),
-            head_box("Apprentices", &overview.rows.len().to_string()),
-            head_box("Competencies", &overview.rules.competencies.len().to_string()),
+            head_box(&say!("label.programme"), &said(&overview.programme.about.title)),
+            head_box(&say!("label.apprentices"), &overview.rows.len().to_string()),
+            head_box(&say!("label.competencies"), &overview.rules.competencies.len().to_string()),
         ],
         with_script: true,
         data_json: if whole { String::new() } else { data(board) },
@@ -63,18 +65,17 @@ fn sums(board: &Board<'_>) -> String {
     let despite = signed(&|signed| signed.despite.is_some());
     let other = signed(&|signed| signed.edition.as_ref().is_some_and(|label| label != edition));
     let mut list = vec![format!(
-        "<li>{}<span>{} of {} signed</span></li>",
+        "<li>{}<span>{}</span></li>",
         super::words::mark(Standing::Signed),
-        many(Standing::Signed),
-        states().count()
+        say!("board.of-signed", signed = many(Standing::Signed), all = states().count())
     )];
     let lines = [
-        (many(Standing::Ready), Some(Standing::Ready), "ready", "ready to sign"),
-        (soon, None, "lapsing", "about to lapse"),
-        (many(Standing::Lapsed), Some(Standing::Lapsed), "lapsing", "lapsed"),
-        (many(Standing::Held), Some(Standing::Held), "held", "held"),
-        (despite, None, "despite", "signed despite missing evidence"),
-        (other, None, "editions", "signed under another edition"),
+        (many(Standing::Ready), Some(Standing::Ready), "ready", say!("board.to-sign")),
+        (soon, None, "lapsing", say!("board.to-lapse")),
+        (many(Standing::Lapsed), Some(Standing::Lapsed), "lapsing", word("standing", Standing::Lapsed.word())),
+        (many(Standing::Held), Some(Standing::Held), "held", word("standing", Standing::Held.word())),
+        (despite, None, "despite", say!("board.signed-despite")),
+        (other, None, "editions", say!("board.signed-elsewhere")),
     ];
     for (number, standing, anchor, words) in lines.into_iter().filter(|(number, ..)| *number > 0) {
         let mark = standing.map(super::words::mark).unwrap_or_default();
@@ -84,11 +85,11 @@ fn sums(board: &Board<'_>) -> String {
 }
 
 fn group(board: &Board<'_>, class: Option<&str>, rows: &[&Standings<'_>], whole: bool) -> String {
-    let title = class.map_or_else(|| "Without a class".to_owned(), |class| said(&capital(class)));
+    let title = class.map_or_else(|| say!("board.without-a-class"), |class| said(&capital(class)));
     let strips: String = rows.iter().map(|row| strip(board, row, whole)).collect();
     format!(
         "<section class=\"group\"><h2>{title} <span class=\"small\">{}</span></h2><div class=\"strips-list\">{strips}</div></section>\n",
-        count(rows.len(), "apprentice")
+        say!("count.apprentices", n = rows.len())
     )
 }
 
@@ -98,7 +99,9 @@ fn strip(board: &Board<'_>, row: &Standings<'_>, whole: bool) -> String {
     let code = person.code.in_file_names();
     let away = person
         .away_since(overview.on, crate::records::History::NOW)
-        .map(|since| format!("<span class=\"tag\">away since {}</span>", day_in_words(since, overview.on)))
+        .map(|since| {
+            format!("<span class=\"tag\">{}</span>", say!("board.away-since", day = day_in_words(since, overview.on)))
+        })
         .unwrap_or_default();
     let mut blocks = String::new();
     for stage in &overview.programme.stages {
@@ -121,12 +124,14 @@ fn strip(board: &Board<'_>, row: &Standings<'_>, whole: bool) -> String {
     let file = record_of(&person.code);
     let inner = if whole { competencies(board, row, &file) } else { String::new() };
     format!(
-        "<article class=\"person\" id=\"p-{code}\" data-name=\"{}\" data-class=\"{}\"><div class=\"who\"><h3><a href=\"{file}\">{name}</a></h3><p class=\"small\">{} {away}</p>{}</div><ol class=\"blocks\">{blocks}</ol><details{}><summary>Competencies<span class=\"spoken\"> of {name}</span></summary>{inner}<p class=\"small\"><a href=\"{file}\">Training record of {name}</a></p></details></article>\n",
+        "<article class=\"person\" id=\"p-{code}\" data-name=\"{}\" data-class=\"{}\"><div class=\"who\"><h3><a href=\"{file}\">{name}</a></h3><p class=\"small\">{} {away}</p>{}</div><ol class=\"blocks\">{blocks}</ol><details{}><summary>{}</summary>{inner}<p class=\"small\"><a href=\"{file}\">{}</a></p></details></article>\n",
         said(&overview.name(&person.code).to_lowercase()),
         said(person.class().unwrap_or_default()),
         said(person.code.as_str()),
         remarks(board, row),
         if whole { "" } else { " data-fill=\"\"" },
+        say!("board.competencies-of", name = name).replace('[', "<span class=\"spoken\">").replace(']', "</span>"),
+        say!("board.record-of", name = name),
     )
 }
 
@@ -140,10 +145,10 @@ fn remarks(board: &Board<'_>, row: &Standings<'_>) -> String {
     let other = signed(&|signed| signed.edition.as_ref().is_some_and(|label| label != edition));
     let mut html = String::new();
     if despite > 0 {
-        let _ = write!(html, "<p class=\"small\">{despite} despite missing evidence</p>");
+        let _ = write!(html, "<p class=\"small\">{}</p>", say!("board.count-despite", n = despite));
     }
     if other > 0 {
-        let _ = write!(html, "<p class=\"small\">{other} under another edition</p>");
+        let _ = write!(html, "<p class=\"small\">{}</p>", say!("board.count-elsewhere", n = other));
     }
     html
 }
@@ -163,18 +168,12 @@ fn competencies(board: &Board<'_>, row: &Standings<'_>, file: &str) -> String {
                 rule.id,
                 board.title(&rule.id),
                 mark_and_word(state.standing),
-                sentence(&rest_of_reason(board, state)),
+                sentence(&board.behind_the_word(state)),
             );
         }
         html += "</ul></section>";
     }
     html
-}
-
-/// The reason without the word it begins with, which stands in bold before it.
-fn rest_of_reason(board: &Board<'_>, state: &crate::records::State) -> String {
-    let reason = board.words(|wording| wording.reason(state));
-    reason.strip_prefix(state.standing.word()).map_or_else(|| format!(": {reason}"), str::to_owned)
 }
 
 /// The same for the script: phrases once, and for each person and competency
@@ -187,7 +186,7 @@ fn data(board: &Board<'_>) -> String {
     for row in &overview.rows {
         let cells = row.states.iter().map(|state| {
             let mut numbers = Vec::new();
-            for phrase in rest_of_reason(board, state).split_inclusive([',', ';', ':']) {
+            for phrase in board.behind_the_word(state).split_inclusive([',', ';', ':']) {
                 let number = *known.entry(phrase.to_owned()).or_insert_with(|| {
                     phrases.push(phrase.to_owned());
                     phrases.len() - 1
@@ -206,7 +205,8 @@ fn data(board: &Board<'_>) -> String {
             "competencies": places.map(|(place, rule)| json!([place, rule.id, clean(&overview.title(&rule.id))])).collect::<Vec<_>>(),
         })
     });
-    let words: BTreeMap<&str, &str> = Standing::ALL.into_iter().map(|one| (letter(one), one.word())).collect();
+    let words: BTreeMap<&str, String> =
+        Standing::ALL.into_iter().map(|one| (letter(one), word("standing", one.word()))).collect();
     json_for_script(
         &json!({ "stages": stages.collect::<Vec<_>>(), "words": words, "phrases": phrases, "people": people }),
     )

@@ -3,7 +3,10 @@
 use jiff::civil::Date;
 use std::fmt::Write as _;
 
+use crate::ground::language::filled;
+use crate::ground::say;
 use crate::ground::turns_text;
+use crate::pages::tongue::word;
 use crate::prose::escape;
 use crate::records::{Seq, Standing};
 
@@ -30,9 +33,8 @@ pub(in crate::pages) fn bdi(name: &str) -> String {
 
 /// A day as records write it: `14 Mar 2026`.
 pub(in crate::pages) fn day(day: Date) -> String {
-    const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-    let month = usize::try_from(day.month() - 1).ok().and_then(|month| MONTHS.get(month)).unwrap_or(&"");
-    format!("{}&nbsp;{month}&nbsp;{}", day.day(), day.year())
+    let month = filled(&format!("month.{}", day.month()), &[]);
+    say!("board.day", day = day.day(), month = month, year = day.year()).replace(' ', "&nbsp;")
 }
 
 /// The letter under which scripts and filters know a standing.
@@ -54,18 +56,13 @@ pub(super) fn mark(standing: Standing) -> String {
 
 /// Mark and word.
 pub(super) fn mark_and_word(standing: Standing) -> String {
-    format!("{}<b>{}</b>", mark(standing), standing.word())
+    format!("{}<b>{}</b>", mark(standing), word("standing", standing.word()))
 }
 
 /// A first letter as a capital.
 pub(in crate::pages) fn capital(text: &str) -> String {
     let mut chars = text.chars();
     chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
-}
-
-/// `1 fact`, `2,000 facts`.
-pub(super) fn count(number: usize, word: &str) -> String {
-    format!("{number} {word}{}", if number == 1 { "" } else { "s" })
 }
 
 /// From here on two numbers no longer stand side by side in a column of the training record.
@@ -95,20 +92,20 @@ pub(super) fn counts_in_words(standings: &[Standing]) -> String {
     let many = |wanted: Standing| standings.iter().filter(|one| **one == wanted).count();
     let (all, signed) = (standings.len(), many(Standing::Signed));
     let mut words = match (signed, all) {
-        (_, 0) => return "nothing is taught here".to_owned(),
-        (signed, all) if signed == all => format!("{}all {all} signed", mark(Standing::Signed)),
-        (0, all) if all > 1 => format!("none of {all} signed"),
-        _ => format!("{signed} of {all} signed"),
+        (_, 0) => return say!("board.nothing-is-taught"),
+        (signed, all) if signed == all => say!("board.all-signed", mark = mark(Standing::Signed), all = all),
+        (0, all) if all > 1 => say!("board.none-of-signed", all = all),
+        _ => say!("board.of-signed", signed = signed, all = all),
     };
     for other in [Standing::Ready, Standing::Lapsed, Standing::Held] {
         let number = many(other);
         if number > 0 {
-            let _ = write!(words, ", {}{number}\u{a0}{}", mark(other), other.word());
+            let _ = write!(words, ", {}{number}\u{a0}{}", mark(other), word("standing", other.word()));
         }
     }
     let open = many(Standing::Open);
     if open > 0 {
-        let _ = write!(words, ", {open}\u{a0}open");
+        let _ = write!(words, ", {open}\u{a0}{}", word("standing", Standing::Open.word()));
     }
     words
 }

@@ -4,6 +4,7 @@ use serde_json::{Value, json};
 
 use super::working::Working;
 use super::{MarkOrder, number, part, state, verdict, whole};
+use crate::ground::say;
 use crate::marking::Asks;
 use crate::quiz::{ExerciseResult, KeptExercise, KeptPull};
 
@@ -46,7 +47,7 @@ impl Made<'_> {
             "kind": shown.kind,
             "state": state(self.result.verdict()),
             "verdict": verdict(self.result.verdict()),
-            "points": mark.map_or_else(|| "not known".to_owned(), |mark| format!("{} of 1", number(mark, self.comma))),
+            "points": mark.map_or_else(|| say!("marked.not-known"), |mark| say!("marked.of", mark = number(mark, self.comma))),
             "full": if right { "yes" } else { "" },
             "ask_html": self.pull.map_or("", |pull| pull.ask.ask_html.as_str()),
             "parts": parts,

@@ -20,6 +20,9 @@ use super::frame::head_box;
 use super::statistics::statistics_page;
 use super::templates::{Templates, policy};
 use crate::ground::Fault;
+use crate::ground::language::filled;
+use crate::ground::say;
+use crate::pages::tongue::word;
 use crate::programme::Paper;
 use crate::quiz::{DocketResult, KeptDocket, Learned, Results, Snapshot};
 use crate::records::{Code, Mark};
@@ -180,10 +183,13 @@ impl<'a> MarkedPages<'a> {
         let many = |wanted: Mark| verdicts.iter().filter(|one| **one == wanted).count();
         let right = many(Mark::Right);
         let of = self.workings.len();
-        let mut words = vec![if right == of { format!("All {of} right") } else { format!("{right} of {of} right") }];
+        let mut words = vec![if right == of {
+            say!("marked.all-right", of = of)
+        } else {
+            say!("marked.of-right", right = right, of = of)
+        }];
         for other in Mark::ALL.iter().filter(|one| **one != Mark::Right && many(**one) > 0) {
-            let plural = if many(*other) > 1 && *other == Mark::WrongTurn { "s" } else { "" };
-            words.push(format!("{} {}{plural}", many(*other), other.words()));
+            words.push(filled(&format!("verdicts.{}", other.words().replace(' ', "-")), &[("n", &many(*other))]));
         }
         words.join(", ") + "."
     }
@@ -203,20 +209,20 @@ impl<'a> MarkedPages<'a> {
         let head = &self.snapshot.head;
         let seat = &self.snapshot.dockets[docket.place];
         let points = docket.points().map_or_else(
-            || "not known".to_owned(),
-            |points| format!("{} of {}", number(points, head.decimal_comma), self.workings.len()),
+            || say!("marked.not-known"),
+            |points| say!("marked.points-of", points = number(points, head.decimal_comma), all = self.workings.len()),
         );
         let mut boxes = vec![
-            head_box("Quiz", &said(&quiz_in_words(&head.quiz))),
-            head_box("Day", &day(head.day)),
-            head_box("Apprentice", &bdi(name)),
-            head_box("Code", &said(docket.person.as_str())),
-            head_box("Docket", &said(&seat.docket)),
-            head_box("Points", &points),
+            head_box(&say!("label.quiz"), &said(&quiz_in_words(&head.quiz))),
+            head_box(&say!("label.day"), &day(head.day)),
+            head_box(&say!("label.apprentice"), &bdi(name)),
+            head_box(&say!("label.code"), &said(docket.person.as_str())),
+            head_box(&say!("label.docket"), &said(&seat.docket)),
+            head_box(&say!("label.points"), &points),
         ];
-        boxes.extend(docket.marked_on.map(|on| head_box("Marked", &day(on))));
+        boxes.extend(docket.marked_on.map(|on| head_box(&say!("label.marked"), &day(on))));
         json!({
-            "title": format!("Marked docket {}, {}", seat.docket, head.quiz),
+            "title": say!("marked.title", docket = seat.docket, quiz = head.quiz),
             "kind": "marked",
             "programme": head.programme,
             "edition": self.snapshot.edition,
@@ -248,10 +254,10 @@ pub(super) fn paper(paper: Paper) -> &'static str {
 pub(super) fn quiz_in_words(quiz: &str) -> String {
     let mut parts = quiz.split('-');
     let (Some("week"), Some(week)) = (parts.next(), parts.next()) else { return quiz.to_owned() };
-    let mut words = format!("week {week}");
+    let mut words = say!("marked.week", week = week);
     for number in parts {
         // A number of four digits is the year in which the plan begins.
-        words += if number.len() == 4 { ", " } else { ", quiz " };
+        words += &if number.len() == 4 { ", ".to_owned() } else { say!("marked.quiz") };
         words += number;
     }
     capital(&words)
@@ -276,7 +282,7 @@ pub(super) fn state(verdict: Option<Mark>) -> &'static str {
 
 /// A verdict as a heading.
 pub(super) fn verdict(verdict: Option<Mark>) -> String {
-    verdict.map_or_else(|| "Not known".to_owned(), |mark| capital(mark.words()))
+    verdict.map_or_else(|| capital(&say!("marked.not-known")), |mark| capital(&word("mark", mark.words())))
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ use super::super::board::{day, said};
 use super::super::mathematics::symbol;
 use super::exercise::Made;
 use super::{number, state, verdict};
+use crate::ground::say;
 use crate::quiz::PartResult;
 use crate::records::Mark;
 
@@ -34,7 +35,7 @@ pub(super) fn common(made: &Made<'_>, result: &PartResult) -> Value {
         "typed_html": marked.map_or_else(String::new, |one| said(&one.typed)),
         "read_html": marked.map_or_else(String::new, |one| said(&one.read)),
         "key_html": marked.map_or("", |one| one.key.html.as_str()),
-        "reason_html": if reason.is_empty() { without_reason(word, marked.is_some() && made.kept.shown.kind == "numeric") } else { reason },
+        "reason_html": if reason.is_empty() { without_reason(word, marked.is_some() && made.kept.shown.kind == "numeric") } else { reason.to_owned() },
         "general": if reason.is_empty() { "yes" } else { "" },
         "mark": partly(result, made.comma),
         "fact": result.recorded.as_ref().map_or_else(String::new, |one| one.seq.to_string()),
@@ -44,22 +45,22 @@ pub(super) fn common(made: &Made<'_>, result: &PartResult) -> Value {
 }
 
 /// What is said of a number where nothing is known of how it went wrong.
-fn without_reason(word: Option<Mark>, is_number: bool) -> &'static str {
+fn without_reason(word: Option<Mark>, is_number: bool) -> String {
     match word {
         Some(Mark::Wrong) if is_number => {
-            "No known wrong turn leads here. Hold your working against the one for your numbers."
+            say!("marked.no-known-wrong")
         }
         Some(Mark::Blank) if is_number => {
-            "Nothing was answered. A first step is worth writing down: the steps after it are marked from your own number."
+            say!("marked.nothing-was-answered")
         }
-        _ => "",
+        _ => String::new(),
     }
 }
 
 /// A mark between nothing and all, in words.
 fn partly(result: &PartResult, comma: bool) -> String {
     match result.mark() {
-        Some(mark) if mark > 1e-9 && mark < 1.0 - 1e-9 => format!("{} of 1", number(mark, comma)),
+        Some(mark) if mark > 1e-9 && mark < 1.0 - 1e-9 => say!("marked.of", mark = number(mark, comma)),
         _ => String::new(),
     }
 }
@@ -70,14 +71,12 @@ fn corrected(result: &PartResult, comma: bool) -> String {
     else {
         return String::new();
     };
-    let was = corrected.was.map(|was| format!(" instead of {}", number(was, comma))).unwrap_or_default();
+    let was = corrected.was.map(|was| say!("marked.instead-of", was = number(was, comma))).unwrap_or_default();
     let why = match &corrected.why {
         Some(why) => format!("<bdi>{}</bdi>", said(why.trim())),
-        None => "The reason given was erased.".to_owned(),
+        None => say!("marked.the-reason-given"),
     };
-    format!(
-        "<b>Set right by your instructor</b> on {}: {}{was}. {why}",
-        day(corrected.on),
-        number(recorded.mark, comma)
-    )
+    let set_right = format!("<b>{}</b>", say!("marked.set-right"));
+    let mark = number(recorded.mark, comma);
+    format!("{} {why}", say!("marked.set-right-on", who = set_right, day = day(corrected.on), mark = mark, was = was))
 }

@@ -3,7 +3,9 @@
 use serde_json::{Value, json};
 
 use super::MarkOrder;
+use crate::ground::say;
 use crate::marking::PartMark;
+use crate::marking::Verdict;
 use crate::prose::escape;
 use crate::quiz::{DocketResult, ExerciseResult, Snapshot};
 use crate::records::Mark;
@@ -20,7 +22,7 @@ pub(super) fn view(snapshot: &Snapshot, docket: &DocketResult, order: &MarkOrder
         (!broke_safety(one)).cmp(&!broke_safety(other)).then(marks).then(a.cmp(b))
     });
     let mut competencies: Vec<&str> = Vec::new();
-    let mut given: Vec<&str> = Vec::new();
+    let mut given: Vec<String> = Vec::new();
     let mut things = Vec::new();
     let mut linked = true;
     for (place, result) in open {
@@ -32,7 +34,7 @@ pub(super) fn view(snapshot: &Snapshot, docket: &DocketResult, order: &MarkOrder
         let why = why(result, &kept.shown.kind);
         // The same advice is given once.
         let is_new = !given.contains(&why);
-        given.push(why);
+        given.push(why.clone());
         let page = (order.competency)(&kept.competency);
         let title = page.as_ref().map_or_else(|| kept.competency.replace('-', " "), |page| page.title.clone());
         let href = page.and_then(|page| page.href).map(|href| escape(&format!("{href}#own-title")));
@@ -42,14 +44,14 @@ pub(super) fn view(snapshot: &Snapshot, docket: &DocketResult, order: &MarkOrder
             "href_html": href.as_deref().unwrap_or_default(),
             "exercise": kept.shown.number.to_string(),
             "name": kept.shown.title,
-            "why": if is_new { why } else { "" },
+            "why": if is_new { why } else { String::new() },
         }));
     }
     let heading = match things.len() {
-        0 => "Nothing to practise from this one",
-        1 => "One thing to practise",
-        2 => "Two things to practise",
-        _ => "Three things to practise",
+        0 => say!("marked.nothing-to-practise"),
+        1 => say!("marked.one-thing-to"),
+        2 => say!("marked.two-things-to"),
+        _ => say!("marked.three-things-to"),
     };
     json!({ "heading": heading, "things": things, "unlinked": if linked { "" } else { "yes" } })
 }
@@ -59,29 +61,29 @@ fn broke_safety(result: &ExerciseResult) -> bool {
 }
 
 /// What to look for when practising, in one sentence.
-fn why(result: &ExerciseResult, kind: &str) -> &'static str {
+fn why(result: &ExerciseResult, kind: &str) -> String {
     let read = |test: fn(&PartMark) -> bool| result.parts.iter().filter_map(|part| part.marked.as_ref()).any(test);
     if broke_safety(result) {
         return match kind {
-            "rounds" => "Go over the moves until you can say of each what can hurt, and when.",
-            _ => "Go over the order until you can say why each move comes where it does.",
+            "rounds" => say!("marked.go-over-the"),
+            _ => say!("marked.go-over-the-order"),
         };
     }
     if read(|one| one.order.is_some()) {
-        return "Say aloud what must come before what, and why, before you put the moves in order.";
+        return say!("marked.say-aloud-what");
     }
     if kind == "rounds" {
-        return "Say before each move what you see, what it comes of, and what the move will change.";
+        return say!("marked.say-before-each");
     }
     if kind == "choose" {
-        return "Say in your own words why the right answer is right, and what is wrong with each of the others.";
+        return say!("marked.say-in-your");
     }
     match result.verdict() {
-        Some(Mark::WrongTurn) => "Take it line by line, and watch for the wrong turn that is told there.",
-        Some(Mark::Blank) => "Begin with the half worked one; it gives you the first line.",
-        _ if read(|one| one.read.starts_with("not read") || one.typed.is_empty()) => {
-            "Write the number with its unit, and mark one part at a time."
+        Some(Mark::WrongTurn) => say!("marked.take-it-line"),
+        Some(Mark::Blank) => say!("marked.begin-with-the"),
+        _ if read(|one| one.verdict == Verdict::Unreadable || one.typed.is_empty()) => {
+            say!("marked.write-the-number")
         }
-        _ => "Work one with every line written down, and compare line by line.",
+        _ => say!("marked.work-one-with"),
     }
 }

@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use crate::ground::say;
 use crate::marking::{RoundSaid, RoundsSaid};
 
 pub(super) fn view(rounds: &RoundsSaid) -> Value {
@@ -27,7 +28,7 @@ fn one(round: &RoundSaid, from: usize) -> Value {
     json!({
         "n": round.number.to_string(),
         "html": round.says.html,
-        "to": if round.to == from { "nothing changed".to_owned() } else { format!("sample {}", round.to) },
+        "to": if round.to == from { say!("marked.nothing-changed") } else { say!("marked.sample", to = round.to) },
         "unsafe": if round.not_safe { "yes" } else { "" },
         "because_html": round.because.html,
     })
@@ -39,10 +40,7 @@ fn better(rounds: &RoundsSaid) -> String {
         return String::new();
     }
     let to = rounds.fewest.iter().zip(&rounds.through);
-    let ways: Vec<String> = to.map(|(by, to)| format!("move {by} to sample {to}")).collect();
-    let count = match rounds.fewest.len() {
-        1 => "One move does it".to_owned(),
-        count => format!("{count} moves do it"),
-    };
-    format!("{count}: {}.", ways.join(", then "))
+    let ways: Vec<String> = to.map(|(by, to)| say!("marked.move-to-sample", by = by, to = to)).collect();
+    let count = say!("marked.moves-do-it", n = rounds.fewest.len());
+    format!("{count}: {}.", ways.join(&say!("marked.then")))
 }

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::super::board::{day, said};
 use super::exercise::Made;
 use super::part::common;
+use crate::ground::say;
 use crate::marking::{Asks, BrokenPair, OrderSaid, PartMark};
 use crate::prose::escape;
 use crate::quiz::{HoldNow, PartResult};
@@ -95,8 +96,8 @@ fn said_of(made: &Made<'_>, numbers: &[usize], order: Option<&OrderSaid>) -> Val
 /// How many pairs were kept, in words.
 fn pairs(order: &OrderSaid) -> String {
     match (order.pairs, order.broken.len()) {
-        (_, 0) => "Everything that must come before something else does.".to_owned(),
-        (all, _) => format!("{} of {all} pairs that have an order are kept.", order.kept),
+        (_, 0) => say!("marked.everything-that-must"),
+        (all, _) => say!("marked.of-pairs-that", kept = order.kept, all = all),
     }
 }
 
@@ -120,8 +121,7 @@ fn worth_telling(order: &OrderSaid) -> (Vec<&BrokenPair>, usize) {
 fn and_more(more: usize) -> String {
     match more {
         0 => String::new(),
-        1 => "And one more; the right order shows it.".to_owned(),
-        more => format!("And {more} more; the right order shows them."),
+        more => say!("marked.and-more-the", n = more),
     }
 }
 
@@ -149,19 +149,14 @@ fn hold(made: &Made<'_>, result: &PartResult, marked: &PartMark) -> String {
     };
     let title = said(&made.competency());
     let what = match &marked.rounds {
-        Some(_) => format!("<p>{}: someone can be hurt by it.</p>", escape(&first)),
-        None => format!("<p>{}: otherwise someone can be hurt.</p>", escape(&first)),
+        Some(_) => say!("marked.hurt-by-it", what = escape(&first)),
+        None => say!("marked.hurt-otherwise", what = escape(&first)),
     };
     let then = match result.hold {
         Some(HoldNow::TalkedThrough(on)) => {
-            format!(
-                "<p>Your instructor talked it through with you on {}, and nothing is held for it any more.</p>",
-                day(on)
-            )
+            say!("marked.talked-through", day = day(on))
         }
-        _ => format!(
-            "<p>So <b>{title}</b> is held until your instructor has talked it through with you. Everything else goes on.</p>"
-        ),
+        _ => say!("marked.is-held", title = format_args!("<b>{title}</b>")),
     };
-    what + &then
+    format!("<p>{what}</p><p>{then}</p>")
 }

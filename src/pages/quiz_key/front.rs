@@ -5,6 +5,8 @@ use serde_json::{Value, json};
 use super::super::frame::head_box;
 use super::{KeyPages, MARKING_TABLE, page};
 use crate::ground::Fault;
+use crate::ground::say;
+use crate::pages::tongue::word;
 use crate::prose::escape;
 use crate::quiz::{Composition, StageShare};
 use crate::records::Code;
@@ -21,20 +23,24 @@ impl KeyPages<'_> {
         let plan = &self.snapshot.composition;
         let count = self.snapshot.dockets.len();
         let boxes = vec![
-            head_box("Week", &plan.week.to_string()),
-            head_box("Exercises", &plan.picks.len().to_string()),
-            head_box("Time", &format!("{} of {} min", plan.minutes, plan.wanted)),
-            head_box("Dockets", &count.to_string()),
+            head_box(&say!("label.week"), &plan.week.to_string()),
+            head_box(&say!("label.exercises"), &plan.picks.len().to_string()),
+            head_box(&say!("label.time"), &say!("quiz.of-min", minutes = plan.minutes, wanted = plan.wanted)),
+            head_box(&say!("label.dockets"), &count.to_string()),
         ];
-        let page =
-            page(self.snapshot, &self.templates, &format!("{}: for the instructor", self.snapshot.head.quiz), boxes);
+        let page = page(
+            self.snapshot,
+            &self.templates,
+            &say!("quiz.for-the-instructor", quiz = self.snapshot.head.quiz),
+            boxes,
+        );
         let front = json!({
             "picks": picks(plan),
             "minutes": plan.minutes.to_string(),
             "wanted": plan.wanted.to_string(),
             "shares": plan.shares.iter().map(share).collect::<Vec<_>>(),
             "groups": groups(plan),
-            "levels": plan.levels.iter().filter(|(_, minutes)| *minutes > 0).map(|(level, minutes)| format!("{} {minutes} min", level.word())).collect::<Vec<_>>().join(", "),
+            "levels": plan.levels.iter().filter(|(_, minutes)| *minutes > 0).map(|(level, minutes)| format!("{} {}", word("level", level.word()), say!("count.minutes", minutes = minutes))).collect::<Vec<_>>().join(", "),
             "gave_way": self.gave_way(),
             "stretches": self.stretches(names),
             "marking": MARKING_TABLE,
@@ -46,9 +52,9 @@ impl KeyPages<'_> {
     /// Everything that gave way, in composing and in pulling.
     fn gave_way(&self) -> Vec<Value> {
         let plan = &self.snapshot.composition;
-        let composing = plan.gave_way.iter().map(|one| (one.constraint.word(), one.words.as_str()));
-        let short = plan.short.iter().map(|words| ("time", words.as_str()));
-        let pulls = self.snapshot.gave_way.iter().map(|words| ("equal numbers", words.as_str()));
+        let composing = plan.gave_way.iter().map(|one| (word("constraint", one.constraint.word()), one.words.as_str()));
+        let short = plan.short.iter().map(|words| (say!("quiz.gave-way-time"), words.as_str()));
+        let pulls = self.snapshot.gave_way.iter().map(|words| (say!("quiz.equal-numbers"), words.as_str()));
         composing
             .chain(short)
             .chain(pulls)
@@ -63,7 +69,7 @@ impl KeyPages<'_> {
         stretches
             .map(|(index, places)| {
                 let title = match (places.first(), places.last()) {
-                    (Some(first), Some(last)) => format!("{} to {}", self.label(*first), self.label(*last)),
+                    (Some(first), Some(last)) => say!("quiz.to", first = self.label(*first), last = self.label(*last)),
                     _ => String::new(),
                 };
                 json!({
@@ -82,7 +88,7 @@ impl KeyPages<'_> {
             "who_html": self.whose_apart(place, name.as_deref()),
             "blank": if seat.person.is_none() { "yes" } else { "" },
             "docket": seat.docket,
-            "minutes": format!("{} min", seat.minutes),
+            "minutes": say!("count.minutes", minutes = seat.minutes),
             "key": format!("key-{}.html", self.snapshot.file_name(place)),
         })
     }
@@ -97,7 +103,7 @@ fn picks(plan: &Composition) -> Vec<Value> {
                 "title": pick.title,
                 "id": pick.exercise,
                 "minutes": pick.minutes.to_string(),
-                "level": pick.level.word(),
+                "level": word("level", pick.level.word()),
                 "competency": pick.competency,
                 "reason_html": with_code(&pick.reason),
             })
@@ -109,7 +115,7 @@ fn share(share: &StageShare) -> Value {
     let percent = |share: f64| format!("{:.0} %", 100.0 * share);
     json!({
         "title": share.title,
-        "minutes": format!("{} min", share.minutes),
+        "minutes": say!("count.minutes", minutes = share.minutes),
         "share": percent(share.share),
         "planned": share.planned.map_or_else(|| "–".to_owned(), percent),
     })
@@ -122,10 +128,10 @@ fn groups(plan: &Composition) -> Vec<Value> {
     groups
         .map(|(group, minutes)| {
             json!({
-                "title": group.words(),
-                "minutes": format!("{minutes} min"),
+                "title": word("taught", group.words()),
+                "minutes": say!("count.minutes", minutes = minutes),
                 "share": format!("{:.0} %", 100.0 * f64::from(*minutes) / whole),
-                "planned": format!("about {:.0} %", 100.0 * group.aim()),
+                "planned": say!("quiz.about", aim = format_args!("{:.0}", 100.0 * group.aim())),
             })
         })
         .collect()

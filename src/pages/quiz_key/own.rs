@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::table::Table;
+use crate::ground::say;
 use crate::ground::{Decimal, Fault};
 use crate::marking::one_valid_order;
 use crate::marking::{Asks, ChooseRules, Interval, NumericRules, OrderRules, OwnKey, OwnPart, Pair, Said};
@@ -149,7 +150,7 @@ impl<'a> Marked<'a> {
             leads = true;
         }
         if !leads {
-            page.push_str("leads to no wrong number of its own here");
+            page.push_str(&say!("quiz.leads-to-no"));
         }
     }
 }
@@ -166,10 +167,10 @@ impl Asked {
     /// What is taken as right, in words.
     fn range(&self, part: &OwnPart, printer: Printer) -> String {
         if part.half_width <= 0.0 {
-            return "this alone".to_owned();
+            return say!("quiz.this-alone");
         }
         let (low, high) = inside(part.intervals.right, self.shown_to.finer());
-        format!("{} to {}", number(low, printer.mark), printer.quantity(high, self.unit, false))
+        say!("quiz.to", first = number(low, printer.mark), last = printer.quantity(high, self.unit, false))
     }
 }
 
@@ -208,7 +209,7 @@ fn put_right(rules: &ChooseRules, own: &OwnKey, page: &mut String) {
         put_numbers(right[..first].iter().copied(), ", ", page);
         page.push_str("</b>");
         for more in &right[first..] {
-            let _ = write!(page, " or <b>{more}</b>");
+            let _ = write!(page, " {} <b>{more}</b>", say!("quiz.or"));
         }
         from += count;
     }
@@ -229,7 +230,7 @@ fn put_pairs(rules: &OrderRules, own: &OwnKey, page: &mut String) {
             continue;
         }
         // Writing to a string cannot fail.
-        let _ = write!(page, "<li>And so <b>{}</b> before ", place + 1);
+        let _ = write!(page, "<li>{} ", say!("quiz.and-so-before", first = format_args!("<b>{}</b>", place + 1)));
         for (count, pair) in then.iter().enumerate() {
             let comma = if count > 0 { ", " } else { "" };
             let _ = write!(page, "{comma}<b>{}</b>{}", number_of(own, pair.then), safety(pair));
@@ -245,14 +246,14 @@ fn follows(pair: &Pair, own: &OwnKey) -> bool {
     pair.because.len() > 1 && own.shown.iter().any(between)
 }
 
-fn safety(pair: &Pair) -> &'static str {
-    if pair.safety { " <b class=\"safety\">(safety)</b>" } else { "" }
+fn safety(pair: &Pair) -> String {
+    if pair.safety { format!(" <b class=\"safety\">({})</b>", say!("quiz.safety")) } else { String::new() }
 }
 
 /// A pair as a list entry, with the reasons along the way from one to the other.
 fn put_pair(pair: &Pair, rules: &OrderRules, own: &OwnKey, page: &mut String) {
     let (first, then) = (number_of(own, pair.first), number_of(own, pair.then));
-    let _ = write!(page, "<li><b>{first}</b> before <b>{then}</b>{}:", safety(pair));
+    let _ = write!(page, "<li><b>{first}</b> {} <b>{then}</b>{}:", say!("key.before"), safety(pair));
     for edge in &pair.because {
         page.push(' ');
         put_said(own.reasons.get(edge).or_else(|| rules.because.get(*edge)), page);

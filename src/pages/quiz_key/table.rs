@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 
 use super::own::{number_of, put_said};
+use crate::ground::say;
 use crate::marking::{OwnKey, RoundsRules};
 
 /// What each move does in each sample of a docket.
@@ -25,20 +26,38 @@ impl<'a> Table<'a> {
         let right = (1..).zip(self.states).filter(|(_, state)| is_right(state));
         let right: Vec<String> = right.map(|(sample, _)| format!("<b>{sample}</b>")).collect();
         // Writing to a string cannot fail.
-        let _ = write!(page, "<li>Right to end with: sample {}.</li>", right.join(" or "));
+        let _ =
+            write!(page, "<li>{}</li>", say!("quiz.end-with", samples = right.join(&format!(" {} ", say!("quiz.or")))));
         for (sample, state) in (1..).zip(self.states) {
             for by in &self.own.shown {
                 let to = ways.after(*state, *by);
                 if to != *state {
                     let (by_number, to) = (number_of(self.own, *by), self.sample(to));
-                    let _ = write!(page, "<li>Sample <b>{sample}</b>, move {by_number} to sample <b>{to}</b>: ");
+                    let _ = write!(
+                        page,
+                        "<li>{} ",
+                        say!(
+                            "quiz.sample-leads",
+                            sample = format_args!("<b>{sample}</b>"),
+                            by = by_number,
+                            to = format_args!("<b>{to}</b>")
+                        )
+                    );
                     self.put_reason(self.rules.why.get(*state).and_then(|why| *why.get(*by)?), page);
                     page.push_str("</li>");
                 }
             }
         }
         for by in self.own.shown.iter().filter(|by| ways.not_safe.get(**by).is_some_and(|not_safe| *not_safe)) {
-            let _ = write!(page, "<li>Move {} <b class=\"safety\">(unsafe)</b>: ", number_of(self.own, *by));
+            let _ = write!(
+                page,
+                "<li>{} ",
+                say!(
+                    "quiz.unsafe-move",
+                    by = number_of(self.own, *by),
+                    tag = format_args!("<b class=\"safety\">({})</b>", say!("quiz.unsafe"))
+                )
+            );
             self.put_reason(self.rules.why_not_safe.get(*by).copied().flatten(), page);
             page.push_str("</li>");
         }

@@ -9,6 +9,7 @@ use super::Blank;
 use super::own::{Marked, Own};
 use crate::formula::parse;
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::marking::{Asks, NumericRules};
 use crate::prose::escape;
 use crate::quiz::ShownQuestion;
@@ -20,7 +21,7 @@ pub(super) fn exercise(one: &Marked<'_>, place: usize, blanks: &mut Blanks<Blank
     let mut view = json!({
         "number": shown.number.to_string(),
         "title": unmarked(&shown.title),
-        "minutes": format!("{} min", shown.minutes),
+        "minutes": say!("count.minutes", minutes = shown.minutes),
         "kind": shown.kind,
         "ask_html": own(Own::Ask),
         "parts": [], "lines": [], "turns": [], "moves": [], "questions": [],

@@ -3,8 +3,10 @@
 use serde_json::{Value, json};
 
 use super::words::{correlation, not_said, with_interval};
+use crate::ground::say;
 use crate::marking::Commonest;
 use crate::marking::statistics::{Advice, ENOUGH, Notice, WhyNot};
+use crate::pages::tongue::word;
 use crate::quiz::{Counts, ExerciseLearned, FamilyLearned, PartLearned};
 use crate::records::Mark;
 
@@ -54,27 +56,24 @@ fn part(one: &PartLearned) -> Value {
 fn counts(counts: Counts) -> Vec<Value> {
     Mark::ALL
         .iter()
-        .map(|verdict| json!({ "word": verdict.words(), "count": counts.get(*verdict).to_string() }))
+        .map(|verdict| json!({ "word": word("mark", verdict.words()), "count": counts.get(*verdict).to_string() }))
         .collect()
 }
 
 /// The commonest way to go wrong, with its count.
 fn commonest(found: Option<&Commonest>) -> String {
-    found.map_or_else(|| "nobody gave a wrong value".to_owned(), |one| format!("{} ({})", one.way.words(), one.takers))
+    found.map_or_else(|| say!("statistics.nobody-gave-a"), |one| format!("{} ({})", one.way.words(), one.takers))
 }
-
-/// What stands where a family has too few goes yet; the heading says how many it takes.
-const NOT_YET: &str = "not said yet";
 
 /// A family over all quizzes.
 pub(super) fn family(one: &FamilyLearned, comma: bool) -> Value {
     let statistics = &one.statistics;
     let difficulty = match statistics.difficulty {
         Some(share) if statistics.sittings >= ENOUGH => with_interval(share, statistics.interval),
-        _ => NOT_YET.to_owned(),
+        _ => say!("statistics.not-said-yet"),
     };
     let tells_apart = match &statistics.tells_apart {
-        Err(WhyNot::TooFew(_)) => NOT_YET.to_owned(),
+        Err(WhyNot::TooFew(_)) => say!("statistics.not-said-yet"),
         found => correlation(found, statistics.sittings, comma),
     };
     json!({

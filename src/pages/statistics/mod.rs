@@ -12,10 +12,11 @@ use super::frame::{head_box, link};
 use super::marked::{MarkOrder, MarkedPages, number, paper, quiz_in_words, state};
 use super::templates::{Templates, policy};
 use crate::ground::Fault;
+use crate::ground::say;
 use crate::marking::PartMark;
 use crate::marking::statistics::{ENOUGH, WhyNot};
+use crate::pages::tongue::word;
 use crate::quiz::{DocketResult, HoldNow, Learned, PersonLearned, Results};
-use crate::records::Mark;
 use words::percent;
 
 /// The name of the table of marks, which lies beside the page.
@@ -78,10 +79,7 @@ impl Made<'_> {
         if self.learned.came == 0 || common >= ENOUGH {
             return String::new();
         }
-        format!(
-            "Difficulty and the correlation with the rest of the quiz are not said: {}. With fewer, chance would speak louder. The families’ numbers over all quizzes get there sooner.",
-            WhyNot::TooFew(common).words()
-        )
+        say!("statistics.difficulty-and-the", why = WhyNot::TooFew(common).words())
     }
 
     /// One person: a cell for each exercise, and the points.
@@ -90,7 +88,7 @@ impl Made<'_> {
             let partly = mark.filter(|mark| *mark > 1e-9 && *mark < 1.0 - 1e-9);
             json!({
                 "state": state(*verdict),
-                "word": verdict.map_or("not known", Mark::words),
+                "word": verdict.map_or_else(|| say!("marked.not-known"), |mark| word("mark", mark.words())),
                 "mark": partly.map_or_else(String::new, |mark| number(mark, self.comma())),
             })
         });
@@ -100,7 +98,7 @@ impl Made<'_> {
             "href": MarkedPages::file_name(self.results.snapshot, docket.place),
             "erased": if docket.erased { "yes" } else { "" },
             "cells": cells.collect::<Vec<_>>(),
-            "points": person.points.map_or_else(|| "not known".to_owned(), |points| number(points, self.comma())),
+            "points": person.points.map_or_else(|| say!("marked.not-known"), |points| number(points, self.comma())),
         })
     }
 
@@ -121,8 +119,8 @@ impl Made<'_> {
                             _ => format!("gearside record release {} {} --seen-by CODE --why \"…\"", docket.person, kept.competency),
                         },
                         "now_html": match part.hold {
-                            Some(HoldNow::TalkedThrough(on)) => format!("talked through on {}", day(on)),
-                            _ => "held until you have talked it through".to_owned(),
+                            Some(HoldNow::TalkedThrough(on)) => say!("statistics.talked-through-on", on = day(on)),
+                            _ => say!("statistics.held-until-you"),
                         },
                     }));
                 }
@@ -145,8 +143,7 @@ impl Made<'_> {
         let blank = self.results.missing.len() - missed.len();
         let blank = match blank {
             0 => String::new(),
-            1 => "One blank docket was not used.".to_owned(),
-            more => format!("{more} blank dockets were not used."),
+            more => say!("statistics.blank-dockets-were", n = more),
         };
         json!({ "list": missed, "blank": blank })
     }
@@ -156,15 +153,18 @@ impl Made<'_> {
         let head = &snapshot.head;
         let mean = self.learned.whole.mean_share.map_or_else(|| "–".to_owned(), percent);
         let boxes = [
-            head_box("Quiz", &said(&head.quiz)),
-            head_box("Day", &day(head.day)),
-            head_box("Came back", &format!("{} of {}", self.learned.came, self.learned.issued)),
-            head_box("Exercises", &snapshot.exercises.len().to_string()),
-            head_box("Mean of all points", &mean),
-            head_box("For", "the instructor"),
+            head_box(&say!("label.quiz"), &said(&head.quiz)),
+            head_box(&say!("label.day"), &day(head.day)),
+            head_box(
+                &say!("label.came-back"),
+                &say!("statistics.of", came = self.learned.came, issued = self.learned.issued),
+            ),
+            head_box(&say!("label.exercises"), &snapshot.exercises.len().to_string()),
+            head_box(&say!("label.mean-of-all"), &mean),
+            head_box(&say!("label.for"), &say!("key.the-instructor")),
         ];
         json!({
-            "title": format!("{}: what came of it", quiz_in_words(&head.quiz)),
+            "title": say!("statistics.what-came-of", title = quiz_in_words(&head.quiz)),
             "kind": "board statistics",
             "programme": head.programme,
             "edition": snapshot.edition,
@@ -179,11 +179,11 @@ impl Made<'_> {
             "head": boxes,
             "first_line": "",
             "contents": [
-                link("Who came back", "#who"),
-                link("Exercise by exercise", "#exercises"),
-                link("Families", "#families"),
-                link("How far the points carry", "#whole"),
-                link("Pass mark", "#pass"),
+                link(&say!("label.who-came-back"), "#who"),
+                link(&say!("label.exercise-by-exercise"), "#exercises"),
+                link(&say!("label.families"), "#families"),
+                link(&say!("label.how-far-the"), "#whole"),
+                link(&say!("label.pass-mark"), "#pass"),
             ],
         })
     }

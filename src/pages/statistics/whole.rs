@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::super::marked::number;
 use super::Made;
 use super::words::{not_said, percent, two};
+use crate::ground::say;
 use crate::marking::statistics::{QuizStatistics, WhyNot, Z95};
 
 /// How far the points may be trusted, or why that is not said.
@@ -14,34 +15,31 @@ pub(super) fn reliability(whole: &QuizStatistics, comma: bool) -> Value {
         Ok(found) => {
             let (lo, hi) =
                 (found.alpha - Z95 * found.standard_error, (found.alpha + Z95 * found.standard_error).min(1.0));
-            lines.push(format!(
-                "Coefficient alpha is {}, with a standard error of {} (probably {} to {}), over {} who took all of it.",
-                two(found.alpha, comma),
-                two(found.standard_error, comma),
-                two(lo, comma),
-                two(hi, comma),
-                found.takers
+            lines.push(say!(
+                "statistics.coefficient-alpha-is",
+                alpha = two(found.alpha, comma),
+                error = two(found.standard_error, comma),
+                lo = two(lo, comma),
+                hi = two(hi, comma),
+                takers = found.takers
             ));
             if let Ok(error) = &whole.error {
-                lines.push(format!(
-                    "The standard error of measurement is {} points of {}: two totals that are nearer than that may well be the same.",
-                    two(*error, comma),
-                    whole.exercises
+                lines.push(say!(
+                    "statistics.the-standard-error",
+                    error = two(*error, comma),
+                    exercises = whole.exercises
                 ));
             }
             lines.push(match &whole.times_for_enough {
-                Ok(times) if *times <= 1.0 => "That is enough for a pass or fail to rest on (0.8 or more is usual).".to_owned(),
-                Ok(times) => format!(
-                    "A pass or fail should rest on 0.8 or more (usual practice): that takes about {} times as many such exercises, so rest it on several weeks.",
-                    number((times * 10.0).ceil() / 10.0, comma)
-                ),
-                Err(why) => format!("How long a quiz would have to be for 0.8 is {}.", not_said(why)),
+                Ok(times) if *times <= 1.0 => say!("statistics.that-is-enough"),
+                Ok(times) => say!("statistics.a-pass-or", times = number((times * 10.0).ceil() / 10.0, comma)),
+                Err(why) => say!("statistics.how-long-a", why = not_said(why)),
             });
         }
         Err(why) => {
-            lines.push(format!("How far the points of this quiz tell people apart is {}.", not_said(why)));
+            lines.push(say!("statistics.how-far-the-points", why = not_said(why)));
             if matches!(why, WhyNot::TooFew(_)) {
-                lines.push("One weekly quiz of a small class carries little by itself. Rest a decision on several weeks; the training record does.".to_owned());
+                lines.push(say!("statistics.one-weekly-quiz"));
             }
         }
     }
@@ -55,28 +53,24 @@ pub(super) fn pass_mark(made: &Made<'_>) -> Value {
     let mut lines = Vec::new();
     match &pass.cut {
         Ok(cut) => {
-            let by = if cut.judges == 1 { "one judge".to_owned() } else { format!("{} judges", cut.judges) };
-            lines.push(format!(
-                "{by} expect {} of {of} points ({}) of an apprentice who is just competent.",
-                number(cut.cut, comma),
-                percent(cut.share)
-            ).replacen("one judge expect", "One judge expects", 1));
+            lines.push(say!(
+                "statistics.judges-expect",
+                n = cut.judges,
+                cut = number(cut.cut, comma),
+                of = of,
+                share = percent(cut.share)
+            ));
             lines.push(match (&cut.spread, &cut.standard_error) {
-                (Ok(spread), Ok(error)) => format!(
-                    "They differ with a standard deviation of {} points; the standard error of the pass mark is {}.",
-                    two(*spread, comma),
-                    two(*error, comma)
-                ),
-                _ => "Ask a second judge: one alone has no spread.".to_owned(),
+                (Ok(spread), Ok(error)) => {
+                    say!("statistics.they-differ-with", spread = two(*spread, comma), error = two(*error, comma))
+                }
+                _ => say!("statistics.ask-a-second"),
             });
             if let Some(reached) = pass.reached {
-                lines.push(format!("{reached} of {} who came back reach it.", made.learned.came));
+                lines.push(say!("statistics.of-who-came", reached = reached, came = made.learned.came));
             }
         }
-        Err(_) => lines.push(
-            "No pass mark yet: it takes judges who say for every exercise which share of just-competent apprentices would get it right."
-                .to_owned(),
-        ),
+        Err(_) => lines.push(say!("statistics.no-pass-mark").to_owned()),
     }
     let missing =
         |one: &crate::quiz::PartlyJudged| json!({ "judge": one.judge.as_str(), "missing": one.missing.join(", ") });

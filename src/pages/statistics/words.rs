@@ -1,5 +1,6 @@
 //! Numbers of the page of statistics, in words.
 
+use crate::ground::say;
 use crate::marking::Interval;
 use crate::marking::statistics::{WhyNot, correlation_interval};
 
@@ -16,7 +17,12 @@ pub(super) fn two(value: f64, comma: bool) -> String {
 
 /// A share with its interval.
 pub(super) fn with_interval(share: f64, interval: Interval) -> String {
-    format!("{} (probably {:.0} to {})", percent(share), interval.lo * 100.0, percent(interval.hi))
+    say!(
+        "statistics.probably-to",
+        share = percent(share),
+        lo = format_args!("{:.0}", interval.lo * 100.0),
+        hi = percent(interval.hi)
+    )
 }
 
 /// A correlation with its interval, or why there is none.
@@ -24,7 +30,12 @@ pub(super) fn correlation(found: &Result<f64, WhyNot>, pairs: usize, comma: bool
     match found {
         Ok(r) => {
             let interval = correlation_interval(*r, pairs);
-            format!("{} (probably {} to {})", two(*r, comma), two(interval.lo, comma), two(interval.hi, comma))
+            say!(
+                "statistics.probably-to",
+                share = two(*r, comma),
+                lo = two(interval.lo, comma),
+                hi = two(interval.hi, comma)
+            )
         }
         Err(why) => not_said(why),
     }
@@ -32,7 +43,7 @@ pub(super) fn correlation(found: &Result<f64, WhyNot>, pairs: usize, comma: bool
 
 /// Why something is not said.
 pub(super) fn not_said(why: &WhyNot) -> String {
-    format!("not said: {}", why.words())
+    say!("statistics.not-said", why = why.words())
 }
 
 #[cfg(test)]

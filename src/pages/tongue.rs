@@ -1,0 +1,111 @@
+//! The language of the pages, as templates and scripts take it.
+
+use std::collections::BTreeMap;
+use std::fmt::Display;
+
+use minijinja::value::Kwargs;
+use minijinja::{Environment, Error, Value};
+use serde_json::json;
+
+use crate::ground::language::{Text, filled, spoken};
+use crate::prose::escape;
+
+/// A word of the program's own, as the pages say it: `signed` of the group `standing`.
+pub(in crate::pages) fn word(group: &str, own: &str) -> String {
+    filled(&format!("{group}.{}", own.to_lowercase().replace(' ', "-")), &[])
+}
+
+/// How a script asks for a text: as its key, or as the start of one whose rest it works out.
+const CALLS: [&str; 2] = ["Say.text(", "Say.nodes("];
+
+/// Gives templates `say("group.key", hole=value)`, and the language's tag and
+/// direction. What fills a hole is text, unless it is safe as it stands.
+pub(super) fn teach(environment: &mut Environment<'static>) {
+    let language = spoken();
+    environment.add_global(
+        "tongue",
+        Value::from_pairs([("tag", language.tag()), ("direction", language.direction().to_owned())]),
+    );
+    environment.add_function("say", |key: String, holes: Kwargs| say(&key, &holes));
+    environment
+        .add_filter("inside", |value: Value, tag: String, attribute: Option<String>| inside(&value, &tag, attribute));
+}
+
+/// A value inside an element, such as a command inside `code`: safe, so that it can fill a hole.
+fn inside(value: &Value, tag: &str, attribute: Option<String>) -> Value {
+    let opens = attribute.map_or_else(|| tag.to_owned(), |attribute| format!("{tag} {attribute}"));
+    Value::from_safe_string(format!("<{opens}>{}</{tag}>", as_html(value)))
+}
+
+/// A value as it stands in a page.
+fn as_html(value: &Value) -> String {
+    let text = value.to_string();
+    if value.is_safe() { text } else { escape(&text) }
+}
+
+fn say(key: &str, holes: &Kwargs) -> Result<Value, Error> {
+    let mut filled: Vec<(&str, String)> = Vec::new();
+    for hole in holes.args() {
+        let value: Value = holes.get(hole)?;
+        filled.push((hole, as_html(&value)));
+    }
+    let holes: Vec<(&str, &dyn Display)> = filled.iter().map(|(hole, text)| (*hole, text as &dyn Display)).collect();
+    // Texts hold no markup, and what fills their holes is escaped.
+    Ok(Value::from_safe_string(spoken().say(key, &holes)))
+}
+
+/// The texts that a script asks for, with the tag of their language.
+pub(super) fn words_of(script: &str) -> serde_json::Value {
+    let language = spoken();
+    let asked = asked_by(script);
+    let texts: BTreeMap<&str, &Text> = language
+        .texts()
+        .iter()
+        .filter(|(key, _)| {
+            asked.iter().any(|asked| asked.strip_suffix('*').map_or(*asked == **key, |start| key.starts_with(start)))
+        })
+        .map(|(key, text)| (key.as_str(), text))
+        .collect();
+    json!({ "tag": language.tag(), "texts": texts })
+}
+
+/// The keys in a script; one that it works out the rest of ends in `*`.
+fn asked_by(script: &str) -> Vec<String> {
+    CALLS.iter().flat_map(|call| script.split(call).skip(1)).filter_map(key_at).collect()
+}
+
+fn key_at(after: &str) -> Option<String> {
+    let (quote, after) = (after.chars().next()?, after.get(1..)?);
+    match quote {
+        '"' => after.split('"').next().map(str::to_owned),
+        '`' => after.split(['`', '$']).next().map(|start| format!("{start}*")),
+        _ => None,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_script_is_given_the_texts_that_it_asks_for_and_no_others() {
+        let script = "a(Say.text(\"page.to-the-page\")); b(...Say.nodes(`count.${what}`, { n: 2 })); c(Say.text(key))";
+        let mut asked = asked_by(script);
+        asked.sort();
+        assert_eq!(asked, ["count.*", "page.to-the-page"]);
+        let words = words_of(script);
+        let texts = words["texts"].as_object().expect("an object");
+        assert!(texts.contains_key("page.to-the-page") && texts.contains_key("count.exercises"));
+        assert!(texts.keys().all(|key| key == "page.to-the-page" || key.starts_with("count.")), "{texts:?}");
+    }
+
+    #[test]
+    fn what_fills_a_hole_of_a_template_is_text_unless_it_is_safe() {
+        let mut environment = Environment::new();
+        teach(&mut environment);
+        let template = "{{ say('count.exercises', n=n) }}|{{ say('count.exercises', n=safe) }}";
+        let values = minijinja::context! { n => "<2>", safe => Value::from_safe_string("<b>3</b>".to_owned()) };
+        let said = environment.render_str(template, values).expect("it renders");
+        assert_eq!(said, "&lt;2&gt; exercises|<b>3</b> exercises");
+    }
+}

@@ -9,6 +9,10 @@ if ! command -v java >/dev/null; then
   apt-get update -qq
   apt-get install -y -qq default-jre-headless >/dev/null
 fi
+if ! command -v pdftotext >/dev/null; then
+  apt-get update -qq
+  apt-get install -y -qq poppler-utils >/dev/null
+fi
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 (cd "$root" && cargo build --quiet --release)

@@ -119,9 +119,13 @@ fn without_styles(html: &str) -> String {
     out
 }
 
-/// Whether `$…$` is money rather than mathematics.
+/// Whether `$…$` is money rather than mathematics: an amount alone, or one with a
+/// word or a dash behind it. `$2e$` and `$1/(1-w)$` are mathematics.
 pub(super) fn is_money(tex: &str) -> bool {
-    tex.starts_with(|c: char| c.is_ascii_digit()) && !tex.contains(['\\', '^', '_', '='])
+    let behind = tex.trim_start_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','));
+    let has_word = || behind.as_bytes().windows(2).any(|pair| pair.iter().all(u8::is_ascii_alphabetic));
+    let is_open = || behind.ends_with(|c: char| !c.is_alphanumeric() && c != ')');
+    behind.len() < tex.len() && !tex.contains(['\\', '^', '_', '=']) && (behind.is_empty() || has_word() || is_open())
 }
 
 /// `$…$` as `MathML`; `$5$` and the like are money.

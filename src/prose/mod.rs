@@ -201,6 +201,12 @@ mod tests {
         assert_eq!(html("It costs $5 or $6."), "<p>It costs $5 or $6.</p>\n");
         assert_eq!(html("It costs $5$6."), "<p>It costs $5$6.</p>\n");
         assert!(html("so $x^2$ is").contains("<msup>"), "{}", html("so $x^2$ is"));
+        for (money, text) in [("$5$", "$5$"), ("$5-$6", "$5-$6"), ("$4 a kilogram or US$9", "$4 a kilogram or US$9")] {
+            assert!(html(money).contains(text), "{money}: {}", html(money));
+        }
+        for mathematics in ["$2e$", "$1/(1-w)$", "$1+w$", "$12-4$"] {
+            assert!(html(mathematics).contains("<math"), "{mathematics}: {}", html(mathematics));
+        }
     }
 
     #[test]

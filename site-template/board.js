@@ -100,5 +100,5 @@
     filters.addEventListener("reset", () => setTimeout(narrow));
     narrow();
   }
-  document.documentElement.classList.add("scripted");
+  document.documentElement.dataset.ready = "";
 })();

@@ -182,7 +182,6 @@
   }
 
   function start() {
-    document.documentElement.classList.add("scripted");
     Reading.load(Dom.json("units"));
     exercises = build();
     says("kept", restore() ? Say.text("docket.answers-back") : Say.text("docket.answers-kept"));
@@ -209,4 +208,5 @@
   }
 
   start();
+  document.documentElement.dataset.ready = "";
 })();

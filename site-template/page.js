@@ -137,7 +137,6 @@
   }
 
   function start() {
-    document.documentElement.classList.add("scripted");
     Reading.load(Dom.json("units"));
     exercises = build();
     for (const one of exercises) one.changed = keep;
@@ -149,4 +148,5 @@
   }
 
   start();
+  document.documentElement.dataset.ready = "";
 })();

@@ -42,6 +42,10 @@ const DOCKET_SCRIPTS: &[&str] = &[
 ];
 /// The scripts of the coordinator's pages.
 const BOARD_SCRIPTS: &[&str] = &["page-say.js", "board.js"];
+/// What a page with a script does before it is laid out: it makes room for all that the script is for, so that nothing
+/// moves when the script is there at last. Should the script then fail, the page says so again.
+const AT_ONCE: &str = "{const root=document.documentElement;root.classList.add('scripted');\
+    addEventListener('error',()=>{if(!('ready'in root.dataset))root.classList.remove('scripted')})}";
 /// The face for mathematics.
 const MATHEMATICS: &str = "url(\"fonts/mathematics.woff2\")";
 /// What only a page that marks has a style for.
@@ -116,6 +120,7 @@ impl Templates {
         }
         environment.set_fuel(Some(FUEL));
         tongue::teach(&mut environment);
+        environment.add_global("at_once", Value::from_safe_string(AT_ONCE.to_owned()));
         for (name, text) in texts.into_iter().filter(|(name, _)| name.ends_with(".html")) {
             environment.add_template_owned(name.clone(), text).map_err(|error| vec![template_fault(&name, &error)])?;
         }
@@ -159,7 +164,7 @@ fn without(style: &str, about: &[&str]) -> String {
 /// The content security policy of a page with this style and script.
 pub(super) fn policy(style: &str, script: &str) -> String {
     let hash = |text: &str| format!("'sha256-{}'", STANDARD.encode(Sha256::digest(text.as_bytes())));
-    let scripts = if script.is_empty() { "'none'".to_owned() } else { hash(script) };
+    let scripts = if script.is_empty() { "'none'".to_owned() } else { format!("{} {}", hash(AT_ONCE), hash(script)) };
     format!(
         "default-src 'none'; script-src {scripts}; style-src {}; font-src data:; img-src data:; base-uri 'none'; form-action 'none'",
         hash(style)

@@ -340,7 +340,7 @@ mod tests {
         ));
         assert!(page.contains("<dd>&lt;/script&gt;&lt;script&gt;&quot;&amp;&#39;</dd>"));
         assert_eq!(block(&page, "docket")["docket"], docket.docket);
-        assert_eq!(page.matches("</script>").count(), 4);
+        assert_eq!(page.matches("</script>").count(), 5);
     }
 
     #[test]

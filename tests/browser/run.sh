@@ -22,5 +22,4 @@ if [ -z "${GEARSIDE_SITE:-}" ]; then
   export GEARSIDE_SITE="$work/site" GEARSIDE_KEYS="$work/site-keys" GEARSIDE_GALLERY="$work/gallery"
 fi
 cd "$here"
-node --test ./speed.mjs
 node --test --test-concurrency=2 ./*.test.mjs

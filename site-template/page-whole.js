@@ -14,8 +14,8 @@ class WholeExercise extends Exercise {
   }
 
   /** What makes a mark nothing, and until when. */
-  held(text) {
-    return Dom.make("p", "", Dom.make("b", "", text), ` ${Say.text("exercise.mark-held")}`);
+  held(key) {
+    return Dom.make("p", "", Dom.make("b", "", Say.text(key)), ` ${Say.text("exercise.mark-held")}`);
   }
 
   take(given, marked) {
@@ -40,7 +40,7 @@ class OrderExercise extends WholeExercise {
     const result = Marking.order(this.moves.order(), this.numbers);
     const right = result.broken.length === 0;
     const kept = right ? "" : Dom.make("span", "read", Say.text("order.pairs-kept", result));
-    const hold = result.hold ? this.held(Say.text("order.safety-out-of-place")) : "";
+    const hold = result.hold ? this.held("order.safety-out-of-place") : "";
     Verdict.say(this.box, right ? "right" : "wrong", Say.text(right ? "verdict.right" : "verdict.wrong"), kept, hold, this.brokenPairs(result), right ? "" : this.valid());
     return right ? "right" : "wrong";
   }
@@ -97,7 +97,7 @@ class RoundsExercise extends WholeExercise {
     const right = result.right && !result.hold;
     const fewest = result.fewest.length;
     const more = right && done.length > fewest ? Dom.make("span", "read", Say.text("rounds.took", { n: done.length, fewest })) : "";
-    const hold = result.hold ? this.held(Say.text("rounds.not-safe")) : "";
+    const hold = result.hold ? this.held("rounds.not-safe") : "";
     const end = result.right ? "" : Dom.make("span", "read", Say.text("rounds.ends-wrong"));
     Verdict.say(this.box, right ? "right" : "wrong", Say.text(right ? "verdict.right" : "verdict.wrong"), more, end, hold, this.told(result), right ? "" : this.way(result));
     return right ? "right" : "wrong";

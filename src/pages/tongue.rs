@@ -1,6 +1,6 @@
 //! The language of the pages, as templates and scripts take it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Display;
 
 use minijinja::value::Kwargs;
@@ -15,8 +15,8 @@ pub(in crate::pages) fn word(group: &str, own: &str) -> String {
     filled(&format!("{group}.{}", own.to_lowercase().replace(' ', "-")), &[])
 }
 
-/// How a script asks for a text: as its key, or as the start of one whose rest it works out.
-const CALLS: [&str; 2] = ["Say.text(", "Say.nodes("];
+/// How a script asks for a text whose key it works out the rest of.
+const WORKED_OUT: [&str; 2] = ["Say.text(`", "Say.nodes(`"];
 
 /// Gives templates `say("group.key", hole=value)`, and the language's tag and
 /// direction. What fills a hole is text, unless it is safe as it stands.
@@ -54,33 +54,23 @@ fn say(key: &str, holes: &Kwargs) -> Result<Value, Error> {
     Ok(Value::from_safe_string(spoken().say(key, &holes)))
 }
 
-/// The texts that a script asks for, with the tag of their language.
+/// The texts that a script may ask for, with the tag of their language: all whose
+/// keys stand in it between quotes, and those of a kind whose key it works out.
 pub(super) fn words_of(script: &str) -> serde_json::Value {
     let language = spoken();
-    let asked = asked_by(script);
+    let quoted: BTreeSet<&str> = script.split('"').collect();
+    let starts: Vec<&str> = WORKED_OUT
+        .iter()
+        .flat_map(|call| script.split(call).skip(1))
+        .filter_map(|after| after.split(['`', '$']).next())
+        .collect();
     let texts: BTreeMap<&str, &Text> = language
         .texts()
         .iter()
-        .filter(|(key, _)| {
-            asked.iter().any(|asked| asked.strip_suffix('*').map_or(*asked == **key, |start| key.starts_with(start)))
-        })
         .map(|(key, text)| (key.as_str(), text))
+        .filter(|(key, _)| quoted.contains(key) || starts.iter().any(|start| key.starts_with(start)))
         .collect();
     json!({ "tag": language.tag(), "texts": texts })
-}
-
-/// The keys in a script; one that it works out the rest of ends in `*`.
-fn asked_by(script: &str) -> Vec<String> {
-    CALLS.iter().flat_map(|call| script.split(call).skip(1)).filter_map(key_at).collect()
-}
-
-fn key_at(after: &str) -> Option<String> {
-    let (quote, after) = (after.chars().next()?, after.get(1..)?);
-    match quote {
-        '"' => after.split('"').next().map(str::to_owned),
-        '`' => after.split(['`', '$']).next().map(|start| format!("{start}*")),
-        _ => None,
-    }
 }
 
 #[cfg(test)]
@@ -89,10 +79,8 @@ mod tests {
 
     #[test]
     fn a_script_is_given_the_texts_that_it_asks_for_and_no_others() {
-        let script = "a(Say.text(\"page.to-the-page\")); b(...Say.nodes(`count.${what}`, { n: 2 })); c(Say.text(key))";
-        let mut asked = asked_by(script);
-        asked.sort();
-        assert_eq!(asked, ["count.*", "page.to-the-page"]);
+        let script =
+            "held(\"page.to-the-page\"); b(...Say.nodes(`count.${what}`, { n: 2 })); Say.text(\"page.one\" + key)";
         let words = words_of(script);
         let texts = words["texts"].as_object().expect("an object");
         assert!(texts.contains_key("page.to-the-page") && texts.contains_key("count.exercises"));

@@ -11,10 +11,7 @@ use super::reader::FileReader;
 use super::source::SourceFile;
 use super::spot::Spot;
 use super::words::Words;
-use crate::ground::{Fault, Faults, Id, nearest_name};
-
-/// The language of a programme that names none.
-const DEFAULT_LANGUAGE: &str = "english";
+use crate::ground::{Fault, Faults, Id, language, nearest_name};
 
 /// The files of a curriculum as read so far.
 #[derive(Debug, Default)]
@@ -61,7 +58,7 @@ pub(super) fn load(files: &[SourceFile], faults: &mut Faults) -> Curriculum {
         found.into_iter().for_each(|fault| faults.push(fault));
     }
     curriculum.stages.sort_by_key(|stage| stage.number);
-    let language = curriculum.about.as_ref().map_or(DEFAULT_LANGUAGE, |about| &about.language).to_owned();
+    let language = curriculum.about.as_ref().map_or(language::DEFAULT, |about| &about.language).to_owned();
     curriculum.cautions.iter_mut().for_each(|caution| caution.speak(&language));
     links.check(&curriculum, faults);
     for (reader, value) in plans {
@@ -101,7 +98,7 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
             false
         }
     };
-    let language = raw.language.as_deref().map_or(Ok(DEFAULT_LANGUAGE), |name| {
+    let language = raw.language.as_deref().map_or(Ok(language::DEFAULT), |name| {
         Id::parse(name).map(|_| name).map_err(|wrong| {
             let mend = "write the name of its file without the ending, such as `spanish`";
             here.fault("language", "language", wrong, mend)
@@ -110,7 +107,7 @@ fn about(raw: &RawProgramme, reader: &FileReader, faults: &mut Vec<Fault>) -> Ab
     let language = language
         .unwrap_or_else(|fault| {
             faults.push(fault);
-            DEFAULT_LANGUAGE
+            language::DEFAULT
         })
         .to_owned();
     let pass_mark = raw

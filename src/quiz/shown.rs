@@ -6,6 +6,7 @@
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
+use crate::ground::language;
 use crate::picture::{draw, samples_html};
 use crate::programme::{Exercise, Form, Paper, Pick, Programme};
 use crate::pull::{Printer, Public};
@@ -35,11 +36,11 @@ pub struct Head {
 }
 
 fn english() -> String {
-    "english".to_owned()
+    language::DEFAULT.to_owned()
 }
 
-fn is_english(language: &str) -> bool {
-    language == "english"
+fn is_english(name: &str) -> bool {
+    name == language::DEFAULT
 }
 
 /// An exercise as all dockets of a quiz show it.

@@ -3,6 +3,8 @@
 //! The beta-binomial posterior with a uniform prior: one exercise is one
 //! trial, and a trial weighs half as much after every 180 days.
 
+use crate::ground::say;
+
 /// After how many days a trial weighs half.
 pub(super) const HALF_LIFE_DAYS: f64 = 180.0;
 
@@ -43,15 +45,15 @@ pub fn sureness(right: f64, wrong: f64, pass_mark: f64) -> f64 {
 
 /// How sure that is, in words.
 #[must_use]
-pub fn in_words(sureness: f64) -> &'static str {
+pub fn in_words(sureness: f64) -> String {
     if sureness >= 0.95 {
-        "sureness.very"
+        say!("sureness.very")
     } else if sureness >= 0.8 {
-        "sureness.fairly"
+        say!("sureness.fairly")
     } else if sureness >= 0.5 {
-        "sureness.likely"
+        say!("sureness.likely")
     } else {
-        "sureness.not-yet"
+        say!("sureness.not-yet")
     }
 }
 

@@ -195,11 +195,7 @@ fn marked_in_words(marked: &MarkedEvidence, at_least: u32, days: u32) -> String 
     } else if marked.days < days as usize {
         say!("state.days-asked-for", n = days)
     } else if marked.only_unsure {
-        say!(
-            "state.sureness",
-            how = filled(in_words(marked.sureness), &[]),
-            sureness = format_args!("{:.2}", marked.sureness)
-        )
+        say!("state.sureness", how = in_words(marked.sureness), sureness = format_args!("{:.2}", marked.sureness))
     } else {
         String::new()
     };

@@ -70,6 +70,8 @@ test("the same docket in two tabs keeps what was typed last and loses nothing in
   await field(one).fill("12");
   await field(two).fill("13");
   assert.deepEqual([await field(one).inputValue(), await field(two).inputValue()], ["12", "13"]);
+  assert.equal(await field((await open(context, named[0])).page).inputValue(), "13");
+  await one.bringToFront();
   const sent = await closed(one);
   assert.ok(sent.answers.some((answers) => answers.includes("12")), "each tab closes what it shows");
   await context.close();

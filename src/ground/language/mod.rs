@@ -21,9 +21,12 @@ use unic_langid::{CharacterDirection, LanguageIdentifier};
 
 pub use text::Text;
 
+/// The language of whoever names none, and the model of all others.
+pub const DEFAULT: &str = "english";
+
 /// The files built in: name and text.
 pub const BUILT_IN: [(&str, &str); 2] = [
-    ("english", include_str!("../../../site-template/language/english.yaml")),
+    (DEFAULT, include_str!("../../../site-template/language/english.yaml")),
     ("spanish", include_str!("../../../site-template/language/spanish.yaml")),
 ];
 

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use serde_json::json;
 
 use super::filters;
-use super::words::{capital, clean, counts_in_words, letter, mark_and_word, said, sentence};
+use super::words::{capital, clean, counted, counts_in_words, letter, mark_and_word, said, sentence};
 use super::{Board, BoardPage, record_of, table_of};
 use crate::ground::Fault;
 use crate::ground::say;
@@ -69,13 +69,14 @@ fn sums(board: &Board<'_>) -> String {
         super::words::mark(Standing::Signed),
         say!("board.of-signed", signed = many(Standing::Signed), all = states().count())
     )];
+    let (ready, lapsed, held) = (many(Standing::Ready), many(Standing::Lapsed), many(Standing::Held));
     let lines = [
-        (many(Standing::Ready), Some(Standing::Ready), "ready", say!("board.to-sign")),
+        (ready, Some(Standing::Ready), "ready", say!("board.to-sign", n = ready)),
         (soon, None, "lapsing", say!("board.to-lapse")),
-        (many(Standing::Lapsed), Some(Standing::Lapsed), "lapsing", word("standing", Standing::Lapsed.word())),
-        (many(Standing::Held), Some(Standing::Held), "held", word("standing", Standing::Held.word())),
-        (despite, None, "despite", say!("board.signed-despite")),
-        (other, None, "editions", say!("board.signed-elsewhere")),
+        (lapsed, Some(Standing::Lapsed), "lapsing", counted(Standing::Lapsed, lapsed)),
+        (held, Some(Standing::Held), "held", counted(Standing::Held, held)),
+        (despite, None, "despite", say!("board.signed-despite", n = despite)),
+        (other, None, "editions", say!("board.signed-elsewhere", n = other)),
     ];
     for (number, standing, anchor, words) in lines.into_iter().filter(|(number, ..)| *number > 0) {
         let mark = standing.map(super::words::mark).unwrap_or_default();

@@ -87,25 +87,30 @@ pub(super) fn seqs_in_words(seqs: &[Seq]) -> String {
     }
 }
 
+/// The word for a standing behind a number of competencies.
+pub(super) fn counted(standing: Standing, n: usize) -> String {
+    filled(&format!("counted.{}", standing.word()), &[("n", &n)])
+}
+
 /// How many stand where, in words: `2 of 4 signed, 1 ready`. The marks of what asks for someone stand with it.
 pub(super) fn counts_in_words(standings: &[Standing]) -> String {
     let many = |wanted: Standing| standings.iter().filter(|one| **one == wanted).count();
     let (all, signed) = (standings.len(), many(Standing::Signed));
     let mut words = match (signed, all) {
         (_, 0) => return say!("board.nothing-is-taught"),
-        (signed, all) if signed == all => say!("board.all-signed", mark = mark(Standing::Signed), all = all),
+        (signed, all) if signed == all => say!("board.all-signed", mark = mark(Standing::Signed), n = all),
         (0, all) if all > 1 => say!("board.none-of-signed", all = all),
         _ => say!("board.of-signed", signed = signed, all = all),
     };
     for other in [Standing::Ready, Standing::Lapsed, Standing::Held] {
         let number = many(other);
         if number > 0 {
-            let _ = write!(words, ", {}{number}\u{a0}{}", mark(other), word("standing", other.word()));
+            let _ = write!(words, ", {}{number}\u{a0}{}", mark(other), counted(other, number));
         }
     }
     let open = many(Standing::Open);
     if open > 0 {
-        let _ = write!(words, ", {open}\u{a0}{}", word("standing", Standing::Open.word()));
+        let _ = write!(words, ", {open}\u{a0}{}", counted(Standing::Open, open));
     }
     words
 }
